@@ -1,0 +1,180 @@
+/** The shapes of what comes in: every request body and query is parsed here, once, at the door. */
+import { z } from 'zod'
+import { SPECIES } from '../words.ts'
+import { POINT_KINDS, roleShape, STATE_KINDS, speciesShape } from './shapes.ts'
+
+const latitude = z.number().min(-90).max(90)
+const longitude = z.number().min(-180).max(180)
+const name = z.string().trim().min(1).max(80)
+const zone = z.string().refine(isZone, { error: 'not a time zone name such as Australia/Adelaide' })
+/** An instant with an offset or Z: `2026-11-25T06:10:00+10:30`. */
+export const instantDoor = z.iso.datetime({ offset: true })
+
+function isZone(value: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: value })
+    return true
+  } catch {
+    return false
+  }
+}
+
+/** PUT /api/station: first-run set-up and every later change. */
+export const stationDoor = z.strictObject({
+  name,
+  zone,
+  homestead: z.strictObject({ lat: latitude, lon: longitude }),
+  visitGapMinutes: z.number().min(1).max(1440).default(30),
+  cattleAwayHours: z
+    .number()
+    .min(6)
+    .max(24 * 30)
+    .default(72),
+  species: z
+    .array(
+      z.strictObject({
+        species: speciesShape,
+        role: roleShape,
+        countThreshold: z.number().min(0).max(1).optional(),
+        flagThreshold: z.number().min(0).max(1).optional(),
+      }),
+    )
+    .optional(),
+})
+
+/** POST /api/points, and each row of a points file. */
+export const pointDoor = z.strictObject({
+  name,
+  kind: z.enum(POINT_KINDS).default('bore'),
+  lat: latitude,
+  lon: longitude,
+  hasYard: z.boolean().default(false),
+  runOrder: z.int().optional(),
+  lowMarkPercent: z.number().min(0).max(100).default(40),
+  dryMarkPercent: z.number().min(0).max(100).default(5),
+})
+/** PATCH /api/points/:id */
+export const pointChangeDoor = z
+  .strictObject({
+    name,
+    kind: z.enum(POINT_KINDS),
+    lat: latitude,
+    lon: longitude,
+    hasYard: z.boolean(),
+    runOrder: z.int(),
+    lowMarkPercent: z.number().min(0).max(100),
+    dryMarkPercent: z.number().min(0).max(100),
+  })
+  .partial()
+
+/** POST /api/points/:id/states: one tap. `at` defaults to now. */
+export const stateDoor = z.strictObject({
+  kind: z.enum(STATE_KINDS),
+  at: instantDoor.optional(),
+  note: z.string().max(500).optional(),
+})
+
+/** POST /api/levels, with a camera key of the point's camera: a level reading from telemetry. */
+export const levelDoor = z.strictObject({
+  levelPercent: z.number().min(0).max(100),
+  at: instantDoor.optional(),
+})
+
+/** POST /api/cameras */
+export const cameraDoor = z.strictObject({
+  name,
+  pointId: z.int().positive(),
+  zone: zone.nullable().default(null),
+  clockErrorSeconds: z
+    .number()
+    .min(-400 * 86400)
+    .max(400 * 86400)
+    .default(0),
+  expectedSilenceHours: z
+    .number()
+    .min(0.1)
+    .max(24 * 14)
+    .default(26),
+  sendsHeartbeats: z.boolean().default(true),
+  scheduleMinutes: z.number().min(1).max(1440).nullable().default(null),
+  /** When it was put up; default: now. */
+  since: instantDoor.optional(),
+})
+/** PATCH /api/cameras/:id */
+export const cameraChangeDoor = z
+  .strictObject({
+    name,
+    pointId: z.int().positive(),
+    zone: zone.nullable(),
+    clockErrorSeconds: z
+      .number()
+      .min(-400 * 86400)
+      .max(400 * 86400),
+    expectedSilenceHours: z
+      .number()
+      .min(0.1)
+      .max(24 * 14),
+    sendsHeartbeats: z.boolean(),
+    scheduleMinutes: z.number().min(1).max(1440).nullable(),
+  })
+  .partial()
+
+/** POST /api/heartbeats, with a camera key. Whatever else a camera tells is kept as it came. */
+export const heartbeatDoor = z.strictObject({
+  at: instantDoor.optional(),
+  batteryPercent: z.number().min(0).max(100).optional(),
+  temperatureC: z.number().min(-60).max(90).optional(),
+  signalPercent: z.number().min(0).max(100).optional(),
+  freeBytes: z.number().nonnegative().optional(),
+})
+
+/** POST /api/checks: a person's word on one or more photos (the whole card, or one photo). */
+export const checksDoor = z.strictObject({
+  /** Who says it; people and keys come later. */
+  who: z.string().trim().min(1).max(80).default('station'),
+  words: z
+    .array(
+      z.discriminatedUnion('verdict', [
+        z.strictObject({ stillId: z.int().positive(), verdict: z.literal('agreed') }),
+        z.strictObject({
+          stillId: z.int().positive(),
+          verdict: z.literal('corrected'),
+          /** Head of each species in this photo; an absent species is not there. `{}`: nothing there. */
+          counts: z.partialRecord(speciesShape, z.int().min(0).max(999)),
+        }),
+        z.strictObject({ stillId: z.int().positive(), verdict: z.literal('withdrawn') }),
+      ]),
+    )
+    .min(1)
+    .max(500),
+})
+
+const paging = {
+  cursor: z.string().max(200).optional(),
+  limit: z.coerce.number().int().min(1).max(200).default(50),
+}
+/** GET /api/stills */
+export const stillsQuery = z.strictObject({
+  point: z.coerce.number().int().positive().optional(),
+  camera: z.coerce.number().int().positive().optional(),
+  night: z.iso.date().optional(),
+  visit: z.coerce.number().int().positive().optional(),
+  species: z.enum(SPECIES).optional(),
+  state: z.enum(['received', 'done', 'unreadable']).optional(),
+  doubtful: z.enum(['yes']).optional(),
+  ...paging,
+})
+/** GET /api/visits */
+export const visitsQuery = z.strictObject({
+  point: z.coerce.number().int().positive().optional(),
+  species: z.enum(SPECIES).optional(),
+  from: z.iso.date().optional(),
+  to: z.iso.date().optional(),
+  ...paging,
+})
+/** GET /api/points/:id/nights: nights `from` to `to`, both included; at most 400. */
+export const nightsQuery = z.strictObject({ from: z.iso.date().optional(), to: z.iso.date().optional() })
+/** GET /api/points/:id/day */
+export const dayQuery = z.strictObject({ until: instantDoor.optional() })
+/** GET /api/water-run and GET /api/checks/cards */
+export const nightQuery = z.strictObject({ night: z.iso.date().optional() })

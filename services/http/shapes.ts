@@ -1,0 +1,344 @@
+/**
+ * The shapes of the API's answers, version 1. Times are ISO 8601 with the station's offset
+ * (`2026-11-25T06:10:00+10:30`): an instant for machines, the station's wall clock for people.
+ */
+import { z } from 'zod'
+import { SPECIES } from '../words.ts'
+
+export const speciesShape = z.enum(SPECIES)
+export const roleShape = z.enum(['stock', 'feral'])
+const localTime = z.iso.datetime({ offset: true })
+const nightDate = z.iso.date()
+const count = z.int().nonnegative()
+/** Species to head; a species that was not seen is absent. */
+export const tallyShape = z.partialRecord(speciesShape, z.int().positive())
+
+export const speciesSettingShape = z.object({
+  species: speciesShape,
+  role: roleShape,
+  countThreshold: z.number().min(0).max(1),
+  flagThreshold: z.number().min(0).max(1),
+})
+
+export const stationShape = z.object({
+  name: z.string(),
+  zone: z.string(),
+  homestead: z.object({ lat: z.number(), lon: z.number() }),
+  visitGapMinutes: z.number().positive(),
+  /** Cattle not seen at a watched point for longer than this are "not in to water". */
+  cattleAwayHours: z.number().positive(),
+  species: z.array(speciesSettingShape),
+  /** True for the invented demo station. */
+  demo: z.boolean(),
+})
+export const stationAnswer = z.object({ station: stationShape.nullable() })
+
+export const POINT_KINDS = [
+  'bore',
+  'tank',
+  'trough',
+  'dam',
+  'turkey nest',
+  'soak',
+  'well',
+  'trap yard',
+] as const
+export const WATER_STATES = ['good', 'low', 'dry'] as const
+export const STATE_KINDS = [
+  'water good',
+  'water low',
+  'water dry',
+  'water off',
+  'spelled',
+  'trap open',
+  'trap set',
+  'trap shut down',
+  'rain',
+] as const
+
+export const pointShape = z.object({
+  id: count,
+  name: z.string(),
+  kind: z.enum(POINT_KINDS),
+  lat: z.number(),
+  lon: z.number(),
+  hasYard: z.boolean(),
+  runOrder: z.int(),
+  /** Kilometres from the homestead, great circle. */
+  km: z.number(),
+  /** A level reading under these marks (per cent) says low, and dry. */
+  lowMarkPercent: z.number(),
+  dryMarkPercent: z.number(),
+})
+
+export const cameraShape = z.object({
+  id: count,
+  name: z.string(),
+  pointId: count,
+  /** Null: the station's zone. */
+  zone: z.string().nullable(),
+  /** Added to what the camera's clock says gives true time. */
+  clockErrorSeconds: z.number(),
+  expectedSilenceHours: z.number(),
+  sendsHeartbeats: z.boolean(),
+  /** Null for a camera that is triggered by motion. */
+  scheduleMinutes: z.number().nullable(),
+  /** Last four signs of the key, or null when the camera has none. */
+  keyHint: z.string().nullable(),
+  since: localTime.nullable(),
+  lastContactAt: localTime.nullable(),
+  /** True when the last contact is older than the expected silence. */
+  down: z.boolean(),
+  photos: count,
+  unreadable: count,
+})
+/** The key is shown once, when it is made. */
+export const cameraWithKey = z.object({ camera: cameraShape, key: z.string() })
+
+export const boxShape = z.object({
+  species: speciesShape,
+  score: z.number(),
+  /** Pixels of the full-size photo: left, top, right, bottom. */
+  box: z.tuple([z.number(), z.number(), z.number(), z.number()]),
+  /** At or over the species' count threshold; the others are only worth a look. */
+  counted: z.boolean(),
+})
+
+export const checkShape = z.object({
+  id: count,
+  at: localTime,
+  who: z.string(),
+  /** `withdrawn` takes the word back: the camera count stands again. */
+  verdict: z.enum(['agreed', 'corrected', 'withdrawn']),
+  counts: tallyShape.nullable(),
+})
+
+export const stillShape = z.object({
+  id: count,
+  pointId: count,
+  pointName: z.string(),
+  cameraId: count,
+  cameraName: z.string(),
+  takenAt: localTime,
+  /** Where the time came from. */
+  takenFrom: z.enum(['exif with offset', 'exif', 'sender', 'file name', 'file time', 'arrival']),
+  /** Why the clock is in doubt, or null. A photo with a doubtful clock is kept but is in no visit. */
+  clockDoubt: z.string().nullable(),
+  receivedAt: localTime,
+  night: nightDate,
+  state: z.enum(['received', 'done', 'unreadable']),
+  reason: z.string().nullable(),
+  width: count.nullable(),
+  height: count.nullable(),
+  flagged: z.boolean(),
+  unsure: z.boolean(),
+  /** What stands: the checked count if there is one, else the camera count. */
+  tally: tallyShape,
+  /** What the models counted. */
+  machineTally: tallyShape,
+  /** At or over the flag threshold, best first. */
+  boxes: z.array(boxShape),
+  check: checkShape.nullable(),
+  /** Longest side 640 px, WebP. */
+  smallUrl: z.string(),
+  /** The photo as it came (JPEG, PNG or WebP), or null when unreadable. */
+  fullUrl: z.string(),
+})
+export const stillPage = z.object({ stills: z.array(stillShape), next: z.string().nullable() })
+export const stillAnswer = z.object({ still: stillShape, checks: z.array(checkShape) })
+
+export const visitShape = z.object({
+  id: count,
+  pointId: count,
+  pointName: z.string(),
+  species: speciesShape,
+  role: roleShape,
+  night: nightDate,
+  startedAt: localTime,
+  endedAt: localTime,
+  /** Largest count in any one photo: the least number that was there. */
+  peak: z.int().positive(),
+  photos: z.int().positive(),
+  bestStillId: count,
+  bestSmallUrl: z.string(),
+})
+export const visitPage = z.object({ visits: z.array(visitShape), next: z.string().nullable() })
+
+/** One point's row of the water run. */
+export const waterRunRow = z.object({
+  point: pointShape,
+  lastPhoto: z.object({ stillId: count, takenAt: localTime, smallUrl: z.string() }).nullable(),
+  lastContactAt: localTime.nullable(),
+  /** `down`: no camera here spoke within its expected silence. `new`: cameras that never spoke yet. */
+  camera: z.enum(['watching', 'some down', 'down', 'new', 'none']),
+  cattle: z.object({
+    lastSeenAt: localTime.nullable(),
+    stillId: count.nullable(),
+    /** `not in`: longer away than the owner's limit while watched. `not watched`: nobody can say. */
+    state: z.enum(['in', 'not in', 'not watched', 'never seen']),
+  }),
+  /** Feral visits of the night shown. */
+  feral: z.array(
+    z.object({
+      species: speciesShape,
+      visits: z.int().positive(),
+      peak: z.int().positive(),
+      firstAt: localTime,
+      lastAt: localTime,
+      bestStillId: count,
+    }),
+  ),
+  /** Watched fraction of the night so far, 0 to 1; null where no camera stood. */
+  watched: z.number().min(0).max(1).nullable(),
+  /** Flagged photos of the night nobody has looked at. */
+  toCheck: count,
+  water: z.object({
+    /** `not seen`: no word within the last 48 hours, or none at all. Never the same as good. */
+    state: z.enum(['good', 'low', 'dry', 'off', 'not seen']),
+    at: localTime.nullable(),
+    source: z.enum(['tap', 'reading']).nullable(),
+    levelPercent: z.number().nullable(),
+  }),
+  trap: z.object({ state: z.enum(['open', 'set', 'shut down']), at: localTime }).nullable(),
+  /** Within the last seven days. */
+  unreadable: count,
+  clockInDoubt: count,
+})
+export const progressShape = z.object({
+  waiting: count,
+  done: count,
+  unreadable: count,
+  /** The demo's past, while it is being made; null otherwise. */
+  making: z.object({ made: count, of: count }).nullable(),
+})
+export const waterRunAnswer = z.object({
+  now: localTime,
+  night: nightDate,
+  nightFrom: localTime,
+  nightTo: localTime,
+  rows: z.array(waterRunRow),
+  progress: progressShape,
+})
+
+/** One night at one point: what the bars draw. */
+export const nightShape = z.object({
+  night: nightDate,
+  /** 0 to 1; 0 or null: not watched, which is not the same as no animals. */
+  watched: z.number().min(0).max(1).nullable(),
+  species: z.array(
+    z.object({
+      species: speciesShape,
+      role: roleShape,
+      visits: z.int().positive(),
+      /** Largest count in one photo. */
+      least: z.int().positive(),
+      sumOfPeaks: z.int().positive(),
+    }),
+  ),
+})
+export const nightsAnswer = z.object({ nights: z.array(nightShape) })
+
+export const pointAnswer = z.object({
+  point: pointShape,
+  row: waterRunRow,
+  cameras: z.array(cameraShape),
+  states: z.array(
+    z.object({
+      id: count,
+      kind: z.enum(STATE_KINDS),
+      at: localTime,
+      source: z.enum(['tap', 'reading']),
+      levelPercent: z.number().nullable(),
+      note: z.string().nullable(),
+    }),
+  ),
+})
+/** The last day (24 h to `until`) as a film strip: newest hour last, every hour present, an hour may be empty. */
+export const dayAnswer = z.object({
+  from: localTime,
+  until: localTime,
+  hours: z.array(z.object({ startsAt: localTime, watched: z.boolean(), stills: z.array(stillShape) })),
+})
+
+/** A card of Photos to check: flagged photos of one point with no gap over the visit gap. */
+export const checkCard = z.object({
+  /** Stable for the same photos: the first photo's id. */
+  key: z.string(),
+  pointId: count,
+  pointName: z.string(),
+  night: nightDate,
+  startedAt: localTime,
+  endedAt: localTime,
+  why: z.enum(['feral', 'unsure']),
+  /** Largest count in one photo, of each species on the card. */
+  peaks: tallyShape,
+  best: stillShape,
+  /** Every photo of the card, the best included, in order of time. */
+  stills: z.array(stillShape),
+  checked: z.boolean(),
+})
+export const checkCardsAnswer = z.object({
+  night: nightDate,
+  /** Feral first, then unsure; inside each, latest first. */
+  cards: z.array(checkCard),
+  waiting: count,
+  checked: count,
+})
+export const checksRecorded = z.object({
+  checks: z.array(checkShape.extend({ stillId: count })),
+  stills: z.array(stillShape),
+})
+
+export const healthAnswer = z.object({
+  ok: z.boolean(),
+  version: z.string(),
+  database: z.object({ ok: z.boolean(), detail: z.string() }),
+  disk: z.object({ ok: z.boolean(), freeBytes: count, stillsBytes: count }),
+  queue: z.object({ waiting: count, inHand: count, givenUp: count }),
+  eye: z.object({
+    state: z.enum(['starting', 'ready', 'restarting', 'stopped']),
+    restarts: count,
+    models: z
+      .object({
+        name: z.string(),
+        version: z.string(),
+        detectorSha256: z.string(),
+        namerSha256: z.string().nullable(),
+      })
+      .nullable(),
+  }),
+  progress: progressShape,
+})
+
+/** RFC 9457 problem details: `field` names what was wrong, `remedy` what to do about it. */
+export const problemShape = z.object({
+  type: z.string(),
+  title: z.string(),
+  status: z.int(),
+  detail: z.string(),
+  field: z.string().optional(),
+  remedy: z.string(),
+})
+
+export type Station = z.infer<typeof stationShape>
+export type Point = z.infer<typeof pointShape>
+export type Camera = z.infer<typeof cameraShape>
+export type CameraWithKey = z.infer<typeof cameraWithKey>
+export type BoxOnStill = z.infer<typeof boxShape>
+export type Check = z.infer<typeof checkShape>
+export type Still = z.infer<typeof stillShape>
+export type StillPage = z.infer<typeof stillPage>
+export type StillAnswer = z.infer<typeof stillAnswer>
+export type Visit = z.infer<typeof visitShape>
+export type VisitPage = z.infer<typeof visitPage>
+export type WaterRunRow = z.infer<typeof waterRunRow>
+export type WaterRunAnswer = z.infer<typeof waterRunAnswer>
+export type NightOfPoint = z.infer<typeof nightShape>
+export type PointAnswer = z.infer<typeof pointAnswer>
+export type DayAnswer = z.infer<typeof dayAnswer>
+export type CheckCard = z.infer<typeof checkCard>
+export type CheckCardsAnswer = z.infer<typeof checkCardsAnswer>
+export type ChecksRecorded = z.infer<typeof checksRecorded>
+export type Health = z.infer<typeof healthAnswer>
+export type Problem = z.infer<typeof problemShape>
+export type Progress = z.infer<typeof progressShape>

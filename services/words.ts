@@ -1,0 +1,76 @@
+/** The words of the trade as types: what a species, an instant, a night, a box and a tally are. No code of its own. */
+
+export const SPECIES = ['cattle', 'camel', 'horse', 'donkey', 'goat'] as const
+export type Species = (typeof SPECIES)[number]
+
+/** The namer's sixth name: found, never tallied. */
+export type Name = Species | 'other'
+
+/** Milliseconds since 1970-01-01T00:00Z. All times inside are instants; station-local time exists at the edge only. */
+export type Instant = number & { readonly __instant: unique symbol }
+
+/** `YYYY-MM-DD`: a night runs noon to noon, station time, and is named by its evening's date. */
+export type NightDate = string & { readonly __night: unique symbol }
+
+/** An IANA time zone name, checked at the edge. */
+export type Zone = string & { readonly __zone: unique symbol }
+
+/** Half-open stretch of time, `from` included, `to` excluded. */
+export interface Spell {
+  readonly from: Instant
+  readonly to: Instant
+}
+
+/** Left, top, right, bottom in pixels of the full-size still (after EXIF orientation). */
+export type Box = readonly [x0: number, y0: number, x1: number, y1: number]
+
+/** Animals of each species; a species that is not there is absent, never 0. */
+export type Tally = Partial<Readonly<Record<Species, number>>>
+
+/** `count`: a box at or over it is tallied. `flag`: at or over it, it is worth a look. Both 0 to 1. */
+export interface Thresholds {
+  readonly count: number
+  readonly flag: number
+}
+export type ThresholdsBySpecies = Readonly<Record<Species, Thresholds>>
+
+/** Whose animals they are to the owner: stock drink by right, feral ones do not. */
+export type Role = 'stock' | 'feral'
+
+/** What a box is, once both models have spoken: the best of the five species and the pooled score. */
+export interface Sighted {
+  readonly species: Species
+  /** Pooled score, 0 to 1 (models/manifest.json, pooling). */
+  readonly score: number
+  readonly box: Box
+}
+
+/** One box at or over the manifest's floor, with everything needed to move thresholds without running again. */
+export interface Found extends Sighted {
+  /** The detector's six scores, manifest order. */
+  readonly detector: readonly number[]
+  /** The namer's six scores, manifest order; null for a station that runs a detector alone. */
+  readonly namer: readonly number[] | null
+  /** The namer's embedding, kept for boxes of flagged stills; null without a namer. */
+  readonly embedding: Float32Array | null
+}
+
+/** Which models spoke: a row of its own in the ledger, so that each box can say who found it. */
+export interface ModelIdentity {
+  readonly name: string
+  readonly version: string
+  readonly detectorSha256: string
+  readonly namerSha256: string | null
+}
+
+/** What the eye says of one still. A still that cannot be read is an answer, not an error. */
+export type Looked =
+  | {
+      readonly kind: 'seen'
+      readonly width: number
+      readonly height: number
+      /** Best first. */
+      readonly found: readonly Found[]
+      readonly models: ModelIdentity
+    }
+  | { readonly kind: 'unreadable'; readonly reason: string }

@@ -1,0 +1,13 @@
+import { defineConfig } from 'vitest/config'
+
+export default defineConfig({
+  oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
+  test: {
+    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    globalSetup: ['tests/integration/start-postgres.ts'],
+    reporters: ['default', './tests/closing-line.ts'],
+    maxWorkers: 2,
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+  },
+})

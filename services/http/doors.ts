@@ -97,7 +97,7 @@ export const cameraDoor = z.strictObject({
     .default(26),
   sendsHeartbeats: z.boolean().default(true),
   scheduleMinutes: z.number().min(1).max(1440).nullable().default(null),
-  /** When it was put up; default: now. */
+  /** When it was put up; absent: not known, so no still is too old for it. */
   since: instantDoor.optional(),
 })
 /** PATCH /api/cameras/:id */

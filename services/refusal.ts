@@ -1,0 +1,27 @@
+/** The one kind of error that is meant for a person: what was wrong, in which field, and what to do about it. */
+
+export type RefusalKind = 'bad input' | 'not allowed' | 'not found' | 'too large' | 'conflict' | 'unavailable'
+
+export interface RefusalDetail {
+  readonly kind: RefusalKind
+  /** What was expected and what came, as one sentence. */
+  readonly detail: string
+  /** The input's field (a JSON path, a header, an option), where one is to blame. */
+  readonly field?: string
+  /** What the sender or the owner can do now. */
+  readonly remedy: string
+}
+
+export class Refusal extends Error {
+  readonly kind: RefusalKind
+  readonly field: string | undefined
+  readonly remedy: string
+
+  constructor({ kind, detail, field, remedy }: RefusalDetail) {
+    super(detail)
+    this.name = 'Refusal'
+    this.kind = kind
+    this.field = field
+    this.remedy = remedy
+  }
+}

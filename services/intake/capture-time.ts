@@ -1,0 +1,98 @@
+/** When a still was taken: the best of what it carries and what came with it, corrected, and doubted where due. */
+import { toStationTime, wallToInstant } from '../station-time.ts'
+import type { Instant, Zone } from '../words.ts'
+import { clockDoubt } from './clock-doubt.ts'
+import type { CaptureTags } from './exif.ts'
+import { fileNameTime } from './file-name-time.ts'
+import type { WallTime } from './wall-time.ts'
+
+export type TakenFrom = 'exif with offset' | 'exif' | 'sender' | 'file name' | 'file time' | 'arrival'
+
+export interface CaptureClues {
+  /** From `readCapture`. */
+  readonly tags: CaptureTags
+  /** The capture time that the sender gave beside the bytes, or null. */
+  readonly senderAt: Instant | null
+  readonly fileName: string | null
+  /** When the file was last written, or null for bytes that came without a file. */
+  readonly fileTime: Instant | null
+  readonly arrivedAt: Instant
+  /** The camera's own, else the station's. */
+  readonly zone: Zone
+  /** Added to what the camera's clock says gives true time. */
+  readonly clockErrorSeconds: number
+  /** The spell the camera stood for, its ends null where not known; null where nothing is known. */
+  readonly deployment: { readonly from: Instant | null; readonly to: Instant | null } | null
+}
+
+export interface CaptureTime {
+  readonly takenAt: Instant
+  readonly takenFrom: TakenFrom
+  /** Why the clock is in doubt, in words for a person; null where it is not. */
+  readonly clockDoubt: string | null
+}
+
+/** A time as some clock said it, before any correction. */
+interface Said {
+  readonly at: Instant
+  readonly from: TakenFrom
+  /** The camera's clock errs as the owner knows; other people's clocks do not err with it. */
+  readonly byCamera: boolean
+}
+
+/**
+ * The time of a still, in order of trust: EXIF with its offset (Exif 2.31), EXIF in the camera's zone, the sender's
+ * word, a date in the file name, file time, arrival. A doubtful time is still given: it is flagged, not lost.
+ */
+export function captureTime(clues: CaptureClues): CaptureTime {
+  const said = firstSaid(clues)
+  const takenAt = said.byCamera ? plusSeconds(said.at, clues.clockErrorSeconds) : said.at
+  const doubt = clockDoubt({
+    takenAt,
+    // A factory date shows on the clock as it stood, before the known error is taken out.
+    saidDates: said.from === 'arrival' ? [] : datesOf(said.at, clues.zone),
+    arrivedAt: clues.arrivedAt,
+    deployment: clues.deployment,
+  })
+  return { takenAt, takenFrom: said.from, clockDoubt: doubt }
+}
+
+function firstSaid({ tags, senderAt, fileName, fileTime, arrivedAt, zone }: CaptureClues): Said {
+  if (tags.taken !== null && tags.offsetMinutes !== null)
+    return { at: atOffset(tags.taken, tags.offsetMinutes), from: 'exif with offset', byCamera: true }
+  if (tags.taken !== null) return { at: inZone(tags.taken, zone), from: 'exif', byCamera: true }
+  // Someone set this time for this still; a name may be a copy's or a series'. EXIF was written at the shutter.
+  if (senderAt !== null) return { at: senderAt, from: 'sender', byCamera: false }
+  const named = fileName === null ? null : fileNameTime(fileName)
+  if (named !== null)
+    return {
+      at: named.utc ? atOffset(named.wall, 0) : inZone(named.wall, zone),
+      from: 'file name',
+      byCamera: true,
+    }
+  // The camera wrote the file, by its own clock. Where a copy wrote it anew the time is wrong with or without this.
+  if (fileTime !== null) return { at: fileTime, from: 'file time', byCamera: true }
+  return { at: arrivedAt, from: 'arrival', byCamera: false }
+}
+
+/**
+ * A wall time that came twice (clocks set back) is taken as the earlier, and one that never came (clocks set forward)
+ * as the zone's rules carry it on: an hour's uncertainty at most, so neither is a doubt that keeps a still from its visit.
+ */
+function inZone(wall: WallTime, zone: Zone): Instant {
+  return wallToInstant(wall, zone).at
+}
+
+/** In the camera's zone and in UTC: clocks start anew in either. */
+function datesOf(at: Instant, zone: Zone): readonly string[] {
+  return [toStationTime(at, zone).slice(0, 10), new Date(at).toISOString().slice(0, 10)]
+}
+
+function atOffset(wall: WallTime, offsetMinutes: number): Instant {
+  const { year, month, day, hour, minute, second } = wall
+  return (Date.UTC(year, month - 1, day, hour, minute, second) - offsetMinutes * 60_000) as Instant
+}
+
+function plusSeconds(at: Instant, seconds: number): Instant {
+  return (at + Math.round(seconds * 1000)) as Instant
+}

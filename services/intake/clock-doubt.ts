@@ -1,0 +1,48 @@
+/** Clocks that cannot be right: a still with one is kept and shown, but is in no visit until a person sets its time. */
+import type { Instant } from '../words.ts'
+
+/** A camera's clock drifts a few seconds a day, so minutes between two visits of its owner (common practice, no source). */
+const CLOCK_DRIFT_TOLERANCE_MINUTES = 15
+const TOLERANCE_MS = CLOCK_DRIFT_TOLERANCE_MINUTES * 60_000
+
+/**
+ * Dates a clock starts from when its battery went flat; 1980-01-01 is the first date a FAT card can hold. A
+ * still within that day is doubted (common practice, no source).
+ */
+export const FACTORY_DATES: ReadonlySet<string> = new Set([
+  '1970-01-01',
+  '1980-01-01',
+  '2000-01-01',
+  '2005-01-01',
+  '2008-01-01',
+  '2010-01-01',
+  '2012-01-01',
+  '2015-01-01',
+  '2016-01-01',
+  '2017-01-01',
+  '2018-01-01',
+  '2019-01-01',
+  '2020-01-01',
+  '2021-01-01',
+])
+
+export interface ClockInQuestion {
+  /** After the known error was taken out. */
+  readonly takenAt: Instant
+  /** `YYYY-MM-DD` that the clock itself showed, in the zones it may keep; none where no clock but arrival spoke. */
+  readonly saidDates: readonly string[]
+  readonly arrivedAt: Instant
+  readonly deployment: { readonly from: Instant | null; readonly to: Instant | null } | null
+}
+
+/** Why the time of a still is in doubt, in words for a person, the likeliest cause first; null where it is not. */
+export function clockDoubt({ takenAt, saidDates, arrivedAt, deployment }: ClockInQuestion): string | null {
+  const from = deployment?.from ?? null
+  const to = deployment?.to ?? null
+  if (saidDates.some((date) => FACTORY_DATES.has(date)))
+    return 'the clock shows a factory date, as after a flat battery'
+  if (takenAt > arrivedAt + TOLERANCE_MS) return 'the clock is in the future'
+  if (from !== null && takenAt < from - TOLERANCE_MS) return 'before the camera was put up'
+  if (to !== null && takenAt > to + TOLERANCE_MS) return 'after the camera was taken down'
+  return null
+}

@@ -1,0 +1,167 @@
+/**
+ * Cards of Photos to check: flagged stills of one point that belong together, and what one word on a card
+ * says of each of its stills. Runs in the browser too.
+ */
+import { type Instant, SPECIES, type Species, type Tally } from '../words.ts'
+
+const MINUTE_MS = 60_000
+
+/** A flagged still, as a card sees it. */
+export interface CardStill {
+  readonly id: number
+  readonly at: Instant
+  readonly tally: Tally
+  /** True when a feral species was flagged on it; a still flagged otherwise is there because it is unsure. */
+  readonly feral: boolean
+  /** The best score of a feral box on it, or of any box where none is feral; 0 to 1. */
+  readonly score: number
+}
+
+export interface Card<S extends CardStill> {
+  /** The id of the first still: the same for the same stills. */
+  readonly key: number
+  readonly why: 'feral' | 'unsure'
+  /** The still to show first. */
+  readonly bestStillId: number
+  readonly startedAt: Instant
+  readonly endedAt: Instant
+  /** The largest head in any one still, of each species on the card. */
+  readonly peaks: Tally
+  /** In order of time. */
+  readonly stills: readonly S[]
+}
+
+/**
+ * The cards in flagged stills of ONE point, in order of time: stills no further apart than the gap share a
+ * card, whatever is on them. A card is `feral` when any of its stills is. Best still: on a feral card only
+ * its feral stills, most feral head; on an unsure card most head; then the best score, then the lowest id.
+ */
+export function cardsOf<S extends CardStill>(
+  stills: readonly S[],
+  gapMinutes: number,
+  feral: ReadonlySet<Species>,
+): Card<S>[] {
+  const groups: S[][] = []
+  for (const still of [...stills].sort((a, b) => a.at - b.at || a.id - b.id)) {
+    const group = groups.at(-1)
+    const last = group?.at(-1)
+    if (group === undefined || last === undefined || still.at - last.at > gapMinutes * MINUTE_MS) {
+      groups.push([still])
+    } else group.push(still)
+  }
+  return groups.map((group) => cardFrom(group, feral))
+}
+
+/** Cards of any points in the order they are worked through: feral first, then unsure, each latest first. */
+export function cardsInOrder<C extends Pick<Card<CardStill>, 'why' | 'startedAt' | 'key'>>(
+  cards: readonly C[],
+): C[] {
+  const rank = (card: C) => (card.why === 'feral' ? 0 : 1)
+  return [...cards].sort((a, b) => rank(a) - rank(b) || b.startedAt - a.startedAt || b.key - a.key)
+}
+
+/** What a person says of a card, looking at the still that is shown. */
+export type CardWord =
+  | { readonly kind: 'agree' }
+  | { readonly kind: 'nothing there' }
+  | { readonly kind: 'count'; readonly species: Species; readonly head: number }
+  | { readonly kind: 'species'; readonly from: Species; readonly to: Species }
+
+/** A still as a word finds it: what stands, and what the models counted. */
+export interface WordedStill {
+  readonly id: number
+  readonly tally: Tally
+  readonly machineTally: Tally
+}
+
+export type StillWord =
+  | { readonly stillId: number; readonly verdict: 'agreed'; readonly counts: null }
+  | { readonly stillId: number; readonly verdict: 'corrected'; readonly counts: Tally }
+
+/**
+ * One word for every still of the card, in the order given.
+ *
+ * - `agree`: what stands on each still is right.
+ * - `nothing there`: no animal on any of them.
+ * - `count`: so many of that species on the still shown. On the others a higher count is lowered to it: the
+ *   word is about the most that was there, and a lower one may well be right.
+ * - `species`: what was called `from` is `to`, on every still, added to what is `to` already.
+ *
+ * A still whose counts come out as the models had them is `agreed`, any other `corrected`: so to agree with
+ * an earlier correction keeps that correction.
+ * @throws RangeError when the still shown is not on the card, or the head is not a whole number from 0.
+ */
+export function wordOnCard(given: {
+  readonly stills: readonly WordedStill[]
+  readonly shownId: number
+  readonly word: CardWord
+}): StillWord[] {
+  const { stills, shownId, word } = given
+  if (!stills.some(({ id }) => id === shownId)) throw new RangeError(`still ${shownId} is not on the card`)
+  return stills.map((still) => {
+    const counts = countsAfter(word, still.tally, still.id === shownId)
+    return sameTally(counts, still.machineTally)
+      ? { stillId: still.id, verdict: 'agreed', counts: null }
+      : { stillId: still.id, verdict: 'corrected', counts }
+  })
+}
+
+function countsAfter(word: CardWord, tally: Tally, shown: boolean): Tally {
+  switch (word.kind) {
+    case 'agree':
+      return tally
+    case 'nothing there':
+      return {}
+    case 'count': {
+      if (!Number.isInteger(word.head) || word.head < 0) throw new RangeError(`no head: ${word.head}`)
+      const head = shown ? word.head : Math.min(word.head, tally[word.species] ?? 0)
+      return withHead(tally, word.species, head)
+    }
+    case 'species': {
+      if (word.from === word.to) return tally
+      const head = (tally[word.to] ?? 0) + (tally[word.from] ?? 0)
+      return withHead(withHead(tally, word.from, 0), word.to, head)
+    }
+  }
+}
+
+function withHead(tally: Tally, species: Species, head: number): Tally {
+  const { [species]: _, ...others } = tally
+  return head > 0 ? { ...others, [species]: head } : others
+}
+
+function sameTally(a: Tally, b: Tally): boolean {
+  return SPECIES.every((species) => (a[species] ?? 0) === (b[species] ?? 0))
+}
+
+function cardFrom<S extends CardStill>(group: readonly S[], feral: ReadonlySet<Species>): Card<S> {
+  const [first] = group
+  const last = group.at(-1)
+  if (first === undefined || last === undefined) throw new RangeError('a card has at least one still')
+  const feralStills = group.filter((still) => still.feral)
+  const why = feralStills.length > 0 ? 'feral' : 'unsure'
+  const candidates = why === 'feral' ? feralStills : group
+  const counted = SPECIES.filter((species) => why === 'unsure' || feral.has(species))
+  const headOf = ({ tally }: S) => counted.reduce((sum, species) => sum + (tally[species] ?? 0), 0)
+  const [best = first] = [...candidates].sort(
+    (a, b) => headOf(b) - headOf(a) || b.score - a.score || a.id - b.id,
+  )
+  return {
+    key: first.id,
+    why,
+    bestStillId: best.id,
+    startedAt: first.at,
+    endedAt: last.at,
+    peaks: peaksOf(group.map(({ tally }) => tally)),
+    stills: group,
+  }
+}
+
+function peaksOf(tallies: readonly Tally[]): Tally {
+  const peaks: Partial<Record<Species, number>> = {}
+  for (const species of SPECIES) {
+    const peak = Math.max(0, ...tallies.map((tally) => tally[species] ?? 0))
+    if (peak > 0) peaks[species] = peak
+  }
+  return peaks
+}

@@ -1,0 +1,100 @@
+/** Effort: when a camera was watching. Its unit for a point is the watched point-night, 0 to 1 of a night. */
+import type { Instant, Spell } from '../words.ts'
+
+const HOUR_MS = 3_600_000
+
+/** A spell in which a camera was meant to be working at the point. Null: not known, or not yet over. */
+export interface Deployment {
+  readonly from: Instant | null
+  readonly to: Instant | null
+}
+
+export interface CameraRecord {
+  /** Every still and heartbeat, in any order. */
+  readonly contacts: readonly Instant[]
+  readonly deployments: readonly Deployment[]
+  /** The longest a working camera stays silent; longer, and nobody knows whether it was watching. */
+  readonly expectedSilenceHours: number
+  readonly sendsHeartbeats: boolean
+}
+
+/**
+ * When a camera was watching, as spells in order that do not touch.
+ *
+ * A camera that sends heartbeats: between two consecutive contacts no further apart than its expected
+ * silence, as far as they lie inside a deployment. For a part of its life give the contacts in it and the
+ * one before and after.
+ *
+ * A camera that sends none: from the deployment's start (when that is not known, from the first contact in
+ * it) to the last contact in it. A quiet spell can't be told from a dead camera there; counting it as not
+ * watched would lose the quiet nights of quiet points and raise their rates. Only the first and the last
+ * contact of each deployment matter.
+ */
+export function watchedSpells(camera: CameraRecord): Spell[] {
+  const contacts = [...camera.contacts].sort((a, b) => a - b)
+  return unionOf(
+    camera.deployments.flatMap((deployment) =>
+      camera.sendsHeartbeats
+        ? betweenContacts(contacts, camera.expectedSilenceHours, deployment)
+        : toLastContact(contacts, deployment),
+    ),
+  )
+}
+
+/** The same stretch of time in the fewest spells, in order; spells that touch become one, empty ones go. */
+export function unionOf(spells: readonly Spell[]): Spell[] {
+  const union: Spell[] = []
+  for (const spell of spells.filter(({ from, to }) => to > from).sort((a, b) => a.from - b.from)) {
+    const last = union.at(-1)
+    if (last === undefined || spell.from > last.to) union.push(spell)
+    else if (spell.to > last.to) union[union.length - 1] = { from: last.from, to: spell.to }
+  }
+  return union
+}
+
+/** Seconds of `spell` that lie in any of `spells`; what lies in two of them counts once. */
+export function secondsWithin(spells: readonly Spell[], spell: Spell): number {
+  let ms = 0
+  for (const { from, to } of unionOf(spells)) {
+    ms += Math.max(0, Math.min(to, spell.to) - Math.max(from, spell.from))
+  }
+  return ms / 1000
+}
+
+/**
+ * The part of a night that was watched, 0 to 1. Give the spells of all cameras at the point to get the
+ * point's effort. 0 says "not watched", never "no animals"; a night without length has 0.
+ */
+export function watchedFraction(spells: readonly Spell[], night: Spell): number {
+  const nightSeconds = (night.to - night.from) / 1000
+  return nightSeconds > 0 ? secondsWithin(spells, night) / nightSeconds : 0
+}
+
+function betweenContacts(
+  contacts: readonly Instant[],
+  silenceHours: number,
+  deployment: Deployment,
+): Spell[] {
+  const spells: Spell[] = []
+  let previous: Instant | undefined
+  for (const contact of contacts) {
+    if (previous !== undefined && contact - previous <= silenceHours * HOUR_MS) {
+      spells.push({ from: later(previous, deployment.from), to: earlier(contact, deployment.to) })
+    }
+    previous = contact
+  }
+  return spells
+}
+
+function toLastContact(contacts: readonly Instant[], deployment: Deployment): Spell[] {
+  const inside = contacts.filter(
+    (at) =>
+      (deployment.from === null || at >= deployment.from) && (deployment.to === null || at <= deployment.to),
+  )
+  const first = inside[0]
+  const last = inside.at(-1)
+  return first === undefined || last === undefined ? [] : [{ from: deployment.from ?? first, to: last }]
+}
+
+const later = (a: Instant, b: Instant | null): Instant => (b !== null && b > a ? b : a)
+const earlier = (a: Instant, b: Instant | null): Instant => (b !== null && b < a ? b : a)

@@ -1,0 +1,109 @@
+/** Visits: stills of one species at one point, from any of its cameras, with no gap longer than the gap. */
+import type { Instant } from '../words.ts'
+
+const MINUTE_MS = 60_000
+
+/**
+ * The usual interval after which photos of a species at a place count as independent, minutes: O'Brien,
+ * Kinnaird & Wibisono 2003, Animal Conservation 6:131-139, doi:10.1017/S1367943003003172.
+ */
+export const USUAL_GAP_MINUTES = 30
+/** A still missed by a timer must not cut a visit in two, so the gap spans more than one interval. */
+export const GAP_PER_SCHEDULE = 1.5
+
+/** One still on which a species stands, at one point. `head` is its tally; a still with no head is no sighting. */
+export interface Sighting {
+  readonly stillId: number
+  readonly at: Instant
+  readonly head: number
+  /** The best score of that species on the still, 0 to 1. */
+  readonly score: number
+}
+
+export interface Visit {
+  /** Instant of the first and of the last still; the same for a visit of one still. */
+  readonly startedAt: Instant
+  readonly endedAt: Instant
+  /** The largest head in any one still: the least number that was there. Never a sum over stills. */
+  readonly peak: number
+  readonly photos: number
+  /** Most head, then the best score, then the lowest id. */
+  readonly bestStillId: number
+}
+
+/** Closed stretch of time: both ends included, because a visit may be a single instant. */
+export interface ClosedSpell {
+  readonly from: Instant
+  readonly to: Instant
+}
+
+/**
+ * The gap for a point: the owner's gap, but at least one and a half times the interval of a camera that
+ * takes stills on a schedule (for several such cameras pass the longest interval; null: all by motion).
+ */
+export function gapFor(gapMinutes: number, scheduleMinutes: number | null): number {
+  return scheduleMinutes === null ? gapMinutes : Math.max(gapMinutes, GAP_PER_SCHEDULE * scheduleMinutes)
+}
+
+/**
+ * The visits in sightings of ONE species at ONE point, in order of time. Two sightings further apart than
+ * `gapMinutes` are two visits; exactly as far apart, still one. Order of the input does not matter, and
+ * sightings without head are left out.
+ */
+export function visitsOf(sightings: readonly Sighting[], gapMinutes: number): Visit[] {
+  const seen = sightings.filter((sighting) => sighting.head > 0).sort((a, b) => a.at - b.at)
+  const visits: Visit[] = []
+  let members: Sighting[] = []
+  for (const sighting of seen) {
+    const last = members.at(-1)
+    if (last !== undefined && sighting.at - last.at > gapMinutes * MINUTE_MS) {
+      visits.push(visitFrom(members))
+      members = []
+    }
+    members.push(sighting)
+  }
+  if (members.length > 0) visits.push(visitFrom(members))
+  return visits
+}
+
+/**
+ * What a new, changed or withdrawn sighting at `at` can touch: the hull of `at` and of every visit within
+ * one gap of it. Putting `visitsOf` the sightings in that hull (both ends included) in the place of the
+ * visits that lie in it gives the same as a recount from nothing, because every other visit is further
+ * than a gap from `at` and from the visits in the hull. A still whose time changes touches two instants:
+ * apply its going first, then its coming. A change of the gap itself touches everything.
+ */
+export function touchedSpell(
+  visits: readonly Pick<Visit, 'startedAt' | 'endedAt'>[],
+  at: Instant,
+  gapMinutes: number,
+): ClosedSpell {
+  const gapMs = gapMinutes * MINUTE_MS
+  let from = at
+  let to = at
+  for (const visit of visits) {
+    if (visit.startedAt - at > gapMs || at - visit.endedAt > gapMs) continue
+    if (visit.startedAt < from) from = visit.startedAt
+    if (visit.endedAt > to) to = visit.endedAt
+  }
+  return { from, to }
+}
+
+function visitFrom(members: readonly Sighting[]): Visit {
+  const [first, ...rest] = members
+  if (first === undefined) throw new RangeError('a visit has at least one still')
+  const best = rest.reduce((a, b) => (isBetter(b, a) ? b : a), first)
+  return {
+    startedAt: first.at,
+    endedAt: members[members.length - 1]?.at ?? first.at,
+    peak: best.head,
+    photos: members.length,
+    bestStillId: best.stillId,
+  }
+}
+
+function isBetter(a: Sighting, b: Sighting): boolean {
+  if (a.head !== b.head) return a.head > b.head
+  if (a.score !== b.score) return a.score > b.score
+  return a.stillId < b.stillId
+}

@@ -1,10 +1,9 @@
 /** When a still was taken: the best of what it carries and what came with it, corrected, and doubted where due. */
-import { toStationTime, wallToInstant } from '../station-time.ts'
+import { toStationTime, type WallTime, wallToInstant } from '../station-time.ts'
 import type { Instant, Zone } from '../words.ts'
 import { clockDoubt } from './clock-doubt.ts'
 import type { CaptureTags } from './exif.ts'
 import { fileNameTime } from './file-name-time.ts'
-import type { WallTime } from './wall-time.ts'
 
 export type TakenFrom = 'exif with offset' | 'exif' | 'sender' | 'file name' | 'file time' | 'arrival'
 
@@ -38,6 +37,8 @@ interface Said {
   readonly from: TakenFrom
   /** The camera's clock errs as the owner knows; other people's clocks do not err with it. */
   readonly byCamera: boolean
+  /** `YYYY-MM-DD` on that clock; in the camera's zone and in UTC where it may keep either. */
+  readonly dates: readonly string[]
 }
 
 /**
@@ -50,7 +51,7 @@ export function captureTime(clues: CaptureClues): CaptureTime {
   const doubt = clockDoubt({
     takenAt,
     // A factory date shows on the clock as it stood, before the known error is taken out.
-    saidDates: said.from === 'arrival' ? [] : datesOf(said.at, clues.zone),
+    saidDates: said.dates,
     arrivedAt: clues.arrivedAt,
     deployment: clues.deployment,
   })
@@ -58,21 +59,22 @@ export function captureTime(clues: CaptureClues): CaptureTime {
 }
 
 function firstSaid({ tags, senderAt, fileName, fileTime, arrivedAt, zone }: CaptureClues): Said {
+  const byWall = (wall: WallTime, at: Instant, from: TakenFrom): Said => {
+    return { at, from, byCamera: true, dates: [dateOn(wall)] }
+  }
   if (tags.taken !== null && tags.offsetMinutes !== null)
-    return { at: atOffset(tags.taken, tags.offsetMinutes), from: 'exif with offset', byCamera: true }
-  if (tags.taken !== null) return { at: inZone(tags.taken, zone), from: 'exif', byCamera: true }
+    return byWall(tags.taken, atOffset(tags.taken, tags.offsetMinutes), 'exif with offset')
+  if (tags.taken !== null) return byWall(tags.taken, inZone(tags.taken, zone), 'exif')
   // Someone set this time for this still; a name may be a copy's or a series'. EXIF was written at the shutter.
-  if (senderAt !== null) return { at: senderAt, from: 'sender', byCamera: false }
+  if (senderAt !== null)
+    return { at: senderAt, from: 'sender', byCamera: false, dates: datesOf(senderAt, zone) }
   const named = fileName === null ? null : fileNameTime(fileName)
   if (named !== null)
-    return {
-      at: named.utc ? atOffset(named.wall, 0) : inZone(named.wall, zone),
-      from: 'file name',
-      byCamera: true,
-    }
+    return byWall(named.wall, named.utc ? atOffset(named.wall, 0) : inZone(named.wall, zone), 'file name')
   // The camera wrote the file, by its own clock. Where a copy wrote it anew the time is wrong with or without this.
-  if (fileTime !== null) return { at: fileTime, from: 'file time', byCamera: true }
-  return { at: arrivedAt, from: 'arrival', byCamera: false }
+  if (fileTime !== null)
+    return { at: fileTime, from: 'file time', byCamera: true, dates: datesOf(fileTime, zone) }
+  return { at: arrivedAt, from: 'arrival', byCamera: false, dates: [] }
 }
 
 /**
@@ -83,7 +85,10 @@ function inZone(wall: WallTime, zone: Zone): Instant {
   return wallToInstant(wall, zone).at
 }
 
-/** In the camera's zone and in UTC: clocks start anew in either. */
+function dateOn({ year, month, day }: WallTime): string {
+  return new Date(Date.UTC(year, month - 1, day)).toISOString().slice(0, 10)
+}
+
 function datesOf(at: Instant, zone: Zone): readonly string[] {
   return [toStationTime(at, zone).slice(0, 10), new Date(at).toISOString().slice(0, 10)]
 }

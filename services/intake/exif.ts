@@ -2,7 +2,8 @@
 import exifr from 'exifr'
 import sharp from 'sharp'
 import { z } from 'zod'
-import { readWallTime, type WallTime } from './wall-time.ts'
+import type { WallTime } from '../station-time.ts'
+import { readWallTime } from './wall-time.ts'
 
 export interface CaptureTags {
   /** The camera's clock when the still was taken, without a zone; null where no tag says it. */

@@ -1,5 +1,6 @@
 /** A capture time in a file's name, as cameras, phones and FTP cameras write it. */
-import { readWallTime, type WallTime } from './wall-time.ts'
+import type { WallTime } from '../station-time.ts'
+import { readWallTime } from './wall-time.ts'
 
 export interface NameTime {
   readonly wall: WallTime

@@ -1,14 +1,5 @@
-/** What a clock on a wall, or in a camera, reads: a date and a time without a zone. */
-
-export interface WallTime {
-  readonly year: number
-  /** 1 to 12. */
-  readonly month: number
-  readonly day: number
-  readonly hour: number
-  readonly minute: number
-  readonly second: number
-}
+/** Wall times as cameras write them in tags and names: digits that may or may not be a date. */
+import type { WallTime } from '../station-time.ts'
 
 /** No camera kept files before the clock that counts from here; an earlier date is not a date but a fault. */
 const FIRST_YEAR = 1970

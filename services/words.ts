@@ -6,6 +6,31 @@ export type Species = (typeof SPECIES)[number]
 /** The namer's sixth name: found, never tallied. */
 export type Name = Species | 'other'
 
+export const POINT_KINDS = [
+  'bore',
+  'tank',
+  'trough',
+  'dam',
+  'turkey nest',
+  'soak',
+  'well',
+  'trap yard',
+] as const
+
+/** What a point can be said to be in, from a date on; the latest word of its sort stands. */
+export const STATE_KINDS = [
+  'water good',
+  'water low',
+  'water dry',
+  'water off',
+  'spelled',
+  'trap open',
+  'trap set',
+  'trap shut down',
+  'rain',
+] as const
+export type StateKind = (typeof STATE_KINDS)[number]
+
 /** Milliseconds since 1970-01-01T00:00Z. All times inside are instants; station-local time exists at the edge only. */
 export type Instant = number & { readonly __instant: unique symbol }
 

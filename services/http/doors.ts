@@ -1,7 +1,7 @@
 /** The shapes of what comes in: every request body and query is parsed here, once, at the door. */
 import { z } from 'zod'
-import { SPECIES } from '../words.ts'
-import { POINT_KINDS, roleShape, STATE_KINDS, speciesShape } from './shapes.ts'
+import { POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
+import { roleShape, speciesShape } from './shapes.ts'
 
 const latitude = z.number().min(-90).max(90)
 const longitude = z.number().min(-180).max(180)

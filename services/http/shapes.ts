@@ -3,7 +3,7 @@
  * (`2026-11-25T06:10:00+10:30`): an instant for machines, the station's wall clock for people.
  */
 import { z } from 'zod'
-import { SPECIES } from '../words.ts'
+import { POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
 
 export const speciesShape = z.enum(SPECIES)
 export const roleShape = z.enum(['stock', 'feral'])
@@ -32,29 +32,6 @@ export const stationShape = z.object({
   demo: z.boolean(),
 })
 export const stationAnswer = z.object({ station: stationShape.nullable() })
-
-export const POINT_KINDS = [
-  'bore',
-  'tank',
-  'trough',
-  'dam',
-  'turkey nest',
-  'soak',
-  'well',
-  'trap yard',
-] as const
-export const WATER_STATES = ['good', 'low', 'dry'] as const
-export const STATE_KINDS = [
-  'water good',
-  'water low',
-  'water dry',
-  'water off',
-  'spelled',
-  'trap open',
-  'trap set',
-  'trap shut down',
-  'rain',
-] as const
 
 export const pointShape = z.object({
   id: count,
@@ -229,10 +206,11 @@ export const nightShape = z.object({
     z.object({
       species: speciesShape,
       role: roleShape,
-      visits: z.int().positive(),
+      /** 0 where the only visit seen that night had begun the night before. */
+      visits: count,
       /** Largest count in one photo. */
       least: z.int().positive(),
-      sumOfPeaks: z.int().positive(),
+      sumOfPeaks: count,
     }),
   ),
 })

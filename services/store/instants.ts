@@ -1,0 +1,10 @@
+/** The ledger keeps instants as `timestamptz`; everything else speaks milliseconds. */
+import type { Instant } from '../words.ts'
+
+export function toDate(at: Instant): Date {
+  return new Date(at)
+}
+
+export function toInstant(date: Date): Instant {
+  return date.getTime() as Instant
+}

@@ -1,0 +1,49 @@
+/** Opens the ledger: a pool of connections, and the numbered migrations run inside a lock. */
+import { Kysely, type Migration, Migrator, PostgresDialect } from 'kysely'
+import pg from 'pg'
+import * as ledger from './migrations/0001-ledger.ts'
+import type { Tables } from './tables.ts'
+
+export type Ledger = Kysely<Tables>
+
+const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
+  '0001-ledger': ledger,
+}
+
+const POOL_CONNECTIONS = 12
+const INT8_OID = 20
+const DATE_OID = 1082
+
+/**
+ * Ids stay far below 2^53, so bigint columns come as numbers; a night is a date without a clock, so it stays text
+ * (as a JavaScript date it would shift with the machine's zone).
+ */
+const types = {
+  getTypeParser(oid: number, format?: 'text' | 'binary') {
+    if (oid === INT8_OID) return Number
+    if (oid === DATE_OID) return (text: string) => text
+    return format === 'binary' ? pg.types.getTypeParser(oid, 'binary') : pg.types.getTypeParser(oid, 'text')
+  },
+}
+
+/** Connects and brings the tables up to date. Kysely's migrator takes an advisory lock, so two starting at once take turns. */
+export async function openLedger(url: string): Promise<Ledger> {
+  const pool = new pg.Pool({
+    connectionString: url,
+    max: POOL_CONNECTIONS,
+    types: types as pg.CustomTypesConfig,
+  })
+  // A connection that dies while idle must not end the process; the next query reports the fault.
+  pool.on('error', () => undefined)
+  const ledger: Ledger = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) })
+  const migrator = new Migrator({
+    db: ledger,
+    provider: { getMigrations: async () => ({ ...MIGRATIONS }) },
+  })
+  const { error } = await migrator.migrateToLatest()
+  if (error !== undefined) {
+    await ledger.destroy()
+    throw error
+  }
+  return ledger
+}

@@ -1,0 +1,13 @@
+import { sql, type Transaction } from 'kysely'
+import type { Tables } from './tables.ts'
+
+/** Any fixed number: tells this lock from other advisory locks of the same database. */
+const POINT_LOCK_SPACE = 4711
+
+/**
+ * One writer at a time works on a point's visits, nights and effort: two stills of one visit recorded at once would
+ * otherwise each miss the other. Released when the transaction ends.
+ */
+export async function lockPoint(tx: Transaction<Tables>, pointId: number): Promise<void> {
+  await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, ${pointId})`.execute(tx)
+}

@@ -1,0 +1,104 @@
+/** Keeps the standing tally of a still: the checked counts if a person gave any, else what the models counted. */
+import type { Transaction } from 'kysely'
+import { type JudgedBox, judgeStill } from '../tally/judge.ts'
+import { type Box, SPECIES, type Species, type Tally } from '../words.ts'
+import { toInstant } from './instants.ts'
+import type { LedgerOrTransaction, Settings } from './settings.ts'
+import type { DetectionsTable, Tables } from './tables.ts'
+import { gapAtPoint, retouchVisits } from './visits.ts'
+
+/** A person's word counts as certain when the best still of a visit is chosen. */
+const CHECKED_SCORE = 1
+
+export interface StillInLedger {
+  readonly id: number
+  readonly point_id: number
+  readonly taken_at: Date
+  readonly clock_doubt: string | null
+}
+
+type DetectionColumns = Pick<DetectionsTable, 'species' | 'score' | 'runner_up' | 'x0' | 'y0' | 'x1' | 'y1'>
+
+export function toJudgedBox(row: DetectionColumns): JudgedBox {
+  const box: Box = [row.x0, row.y0, row.x1, row.y1]
+  return { species: row.species, score: row.score, runnerUp: row.runner_up, box }
+}
+
+/** What a person last said of a still; null where nobody did or the word was withdrawn. */
+export async function standingCheck(
+  ledger: LedgerOrTransaction,
+  stillId: number,
+): Promise<{ readonly verdict: 'agreed' | 'corrected'; readonly counts: Tally | null } | null> {
+  const row = await ledger
+    .selectFrom('checks')
+    .select(['verdict', 'counts'])
+    .where('still_id', '=', stillId)
+    .orderBy('id', 'desc')
+    .limit(1)
+    .executeTakeFirst()
+  return row === undefined || row.verdict === 'withdrawn'
+    ? null
+    : { verdict: row.verdict, counts: row.counts }
+}
+
+/**
+ * Works a done still's standing tally out again from its boxes and checks, and then whatever it touches: flags,
+ * sightings, visits, nights. The point is locked by the caller. Doing it twice changes nothing.
+ */
+export async function retallyStill(
+  tx: Transaction<Tables>,
+  still: StillInLedger,
+  settings: Settings,
+): Promise<void> {
+  const detections = await tx.selectFrom('detections').selectAll().where('still_id', '=', still.id).execute()
+  const boxes = detections.map(toJudgedBox)
+  const judged = judgeStill({ found: boxes, thresholds: settings.thresholds, feral: settings.feral })
+  const check = await standingCheck(tx, still.id)
+  // An agreed count is frozen as the person saw it: a later change of thresholds must not change their word.
+  const tally = check === null ? judged.tally : (check.counts ?? judged.tally)
+  await tx
+    .updateTable('stills')
+    .set({ flagged: judged.flagged, unsure: judged.unsure, checked: check !== null })
+    .where('id', '=', still.id)
+    .execute()
+  const standing = still.clock_doubt === null ? tally : {}
+  const changed = await replaceSightings(tx, still, { tally: standing, boxes, checked: check !== null })
+  if (changed.length === 0) return
+  const gapMinutes = await gapAtPoint(tx, still.point_id, settings.visitGapMinutes)
+  for (const species of changed) {
+    await retouchVisits(
+      tx,
+      { pointId: still.point_id, species },
+      { at: toInstant(still.taken_at), zone: settings.zone, gapMinutes },
+    )
+  }
+}
+
+async function replaceSightings(
+  tx: Transaction<Tables>,
+  still: StillInLedger,
+  { tally, boxes, checked }: { tally: Tally; boxes: readonly JudgedBox[]; checked: boolean },
+): Promise<Species[]> {
+  const before = await tx
+    .selectFrom('sightings')
+    .select(['species', 'head', 'score'])
+    .where('still_id', '=', still.id)
+    .execute()
+  const rows = SPECIES.flatMap((species) => {
+    const head = tally[species] ?? 0
+    if (head === 0) return []
+    const scores = boxes.filter((box) => box.species === species).map((box) => box.score)
+    const score = checked ? CHECKED_SCORE : Math.fround(Math.max(...scores))
+    return [{ still_id: still.id, point_id: still.point_id, taken_at: still.taken_at, species, head, score }]
+  })
+  const changed = SPECIES.filter((species) => {
+    const old = before.find((row) => row.species === species)
+    const now = rows.find((row) => row.species === species)
+    return old?.head !== now?.head || old?.score !== now?.score
+  })
+  if (changed.length === 0) return []
+  await tx.deleteFrom('sightings').where('still_id', '=', still.id).where('species', 'in', changed).execute()
+  const added = rows.filter((row) => changed.includes(row.species))
+  if (added.length > 0) await tx.insertInto('sightings').values(added).execute()
+  return changed
+}

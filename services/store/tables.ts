@@ -1,0 +1,206 @@
+/** The ledger's tables as types, column for column as the migrations make them. Times are JavaScript dates here only. */
+import type { ColumnType, Generated, GeneratedAlways, JSONColumnType } from 'kysely'
+import type { ModelIdentity, Name, NightDate, Role, Species, Tally, Thresholds } from '../words.ts'
+
+export type TakenFrom = 'exif with offset' | 'exif' | 'sender' | 'file name' | 'file time' | 'arrival'
+export type StillState = 'received' | 'done' | 'unreadable'
+export type Verdict = 'agreed' | 'corrected' | 'withdrawn'
+
+/** What the person had before them when they spoke. */
+export interface SeenWhenChecked {
+  readonly models: ModelIdentity | null
+  readonly thresholds: Readonly<Partial<Record<Name, Thresholds>>>
+  readonly tally: Tally
+}
+
+export interface StationTable {
+  id: Generated<number>
+  name: string
+  zone: string
+  homestead_lat: number
+  homestead_lon: number
+  visit_gap_minutes: number
+  cattle_away_hours: number
+  demo: boolean
+}
+
+export interface SpeciesSettingsTable {
+  species: Species
+  role: Role
+  count_threshold: number
+  flag_threshold: number
+}
+
+export interface PointsTable {
+  id: GeneratedAlways<number>
+  name: string
+  kind: string
+  lat: number
+  lon: number
+  has_yard: boolean
+  run_order: number
+  low_mark_percent: number
+  dry_mark_percent: number
+}
+
+export interface PointStatesTable {
+  id: GeneratedAlways<number>
+  point_id: number
+  kind: string
+  at: Date
+  source: 'tap' | 'reading'
+  level_percent: number | null
+  note: string | null
+}
+
+export interface CamerasTable {
+  id: GeneratedAlways<number>
+  name: string
+  point_id: number
+  zone: string | null
+  clock_error_seconds: number
+  expected_silence_hours: number
+  sends_heartbeats: boolean
+  schedule_minutes: number | null
+  key_hash: Buffer | null
+  key_hint: string | null
+  last_contact_at: Date | null
+  stills: Generated<number>
+  unreadable: Generated<number>
+}
+
+export interface DeploymentsTable {
+  id: GeneratedAlways<number>
+  camera_id: number
+  point_id: number
+  started_at: Date | null
+  ended_at: Date | null
+}
+
+export interface ModelsTable {
+  id: GeneratedAlways<number>
+  name: string
+  version: string
+  detector_sha256: string
+  namer_sha256: string | null
+}
+
+export interface StillsTable {
+  id: GeneratedAlways<number>
+  camera_id: number
+  point_id: number
+  hash: Buffer
+  bytes: number
+  format: string | null
+  width: number | null
+  height: number | null
+  file_name: string | null
+  taken_at: Date
+  taken_from: TakenFrom
+  clock_doubt: string | null
+  night: NightDate
+  received_at: Date
+  state: StillState
+  reason: string | null
+  model_id: number | null
+  flagged: Generated<boolean>
+  unsure: Generated<boolean>
+  checked: Generated<boolean>
+}
+
+export interface DetectionsTable {
+  id: GeneratedAlways<number>
+  still_id: number
+  species: Species
+  score: number
+  runner_up: number
+  x0: number
+  y0: number
+  x1: number
+  y1: number
+  detector: readonly number[]
+  namer: readonly number[] | null
+}
+
+export interface EmbeddingsTable {
+  detection_id: number
+  /** Little-endian IEEE 754 half-precision numbers. */
+  half: Buffer
+}
+
+export interface ChecksTable {
+  id: GeneratedAlways<number>
+  still_id: number
+  at: Date
+  who: string
+  verdict: Verdict
+  counts: ColumnType<Tally | null, string | null, never>
+  seen: JSONColumnType<SeenWhenChecked>
+}
+
+/** The standing tally of a still, one row a species: what visits and nights are made of. */
+export interface SightingsTable {
+  still_id: number
+  species: Species
+  point_id: number
+  taken_at: Date
+  head: number
+  score: number
+}
+
+export interface VisitsTable {
+  id: GeneratedAlways<number>
+  point_id: number
+  species: Species
+  night: NightDate
+  started_at: Date
+  ended_at: Date
+  peak: number
+  photos: number
+  best_still_id: number
+}
+
+export interface NightsTable {
+  point_id: number
+  night: NightDate
+  species: Species
+  visits: number
+  least: number
+  sum_of_peaks: number
+  photos: number
+}
+
+export interface EffortTable {
+  point_id: number
+  night: NightDate
+  watched_seconds: number
+}
+
+export interface HeartbeatsTable {
+  camera_id: number
+  at: Date
+  received_at: Date
+  battery_percent: number | null
+  temperature_c: number | null
+  signal_percent: number | null
+  free_bytes: number | null
+}
+
+export interface Tables {
+  station: StationTable
+  species_settings: SpeciesSettingsTable
+  points: PointsTable
+  point_states: PointStatesTable
+  cameras: CamerasTable
+  deployments: DeploymentsTable
+  models: ModelsTable
+  stills: StillsTable
+  detections: DetectionsTable
+  embeddings: EmbeddingsTable
+  checks: ChecksTable
+  sightings: SightingsTable
+  visits: VisitsTable
+  nights: NightsTable
+  effort: EffortTable
+  heartbeats: HeartbeatsTable
+}

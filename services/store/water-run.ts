@@ -1,0 +1,102 @@
+/** Reads what the water run shows: a handful of statements for all points together, each one by index. */
+import { type Selectable, sql } from 'kysely'
+import { type NightDate, STATE_KINDS } from '../words.ts'
+import type { Ledger } from './open.ts'
+import type { PointRow, PointStateRow } from './points.ts'
+import type { VisitsTable } from './tables.ts'
+
+const DAYS_OF_TROUBLE = 7
+
+export interface WaterRunFacts {
+  readonly point: PointRow
+  readonly cameras: ReadonlyArray<{
+    readonly lastContactAt: Date | null
+    readonly expectedSilenceHours: number
+  }>
+  readonly lastStill: { readonly id: number; readonly takenAt: Date } | null
+  readonly lastCattle: { readonly stillId: number; readonly at: Date } | null
+  /** Visits of the night, all species. */
+  readonly visits: ReadonlyArray<Selectable<VisitsTable>>
+  readonly watchedSeconds: number
+  readonly toCheck: number
+  /** The latest state of each kind. */
+  readonly states: readonly PointStateRow[]
+  readonly unreadable: number
+  readonly clockInDoubt: number
+}
+
+/** The facts of every point (or of one) for one night, in run order. */
+export async function readWaterRun(
+  ledger: Ledger,
+  { night, now, pointId }: { readonly night: NightDate; readonly now: Date; readonly pointId?: number },
+): Promise<WaterRunFacts[]> {
+  const only = pointId === undefined ? sql`true` : sql`p.id = ${pointId}`
+  const troubleSince = new Date(now.getTime() - DAYS_OF_TROUBLE * 86_400_000)
+  const [points, latest, cameras, visits, effort, toCheck, states, trouble] = await Promise.all([
+    sql<PointRow>`select p.* from points p where ${only} order by p.run_order, p.id`.execute(ledger),
+    sql<{
+      point_id: number
+      still_id: number | null
+      still_at: Date | null
+      cattle_still_id: number | null
+      cattle_at: Date | null
+    }>`
+      select p.id as point_id, s.id as still_id, s.taken_at as still_at, c.still_id as cattle_still_id, c.taken_at as cattle_at
+      from points p
+      left join lateral (
+        select id, taken_at from stills
+        where point_id = p.id and clock_doubt is null and state <> 'unreadable'
+        order by taken_at desc, id desc limit 1) s on true
+      left join lateral (
+        select still_id, taken_at from sightings
+        where point_id = p.id and species = 'cattle' order by taken_at desc limit 1) c on true
+      where ${only}`.execute(ledger),
+    sql<{ point_id: number; last_contact_at: Date | null; expected_silence_hours: number }>`
+      select point_id, last_contact_at, expected_silence_hours from cameras p`.execute(ledger),
+    sql<Selectable<VisitsTable>>`
+      select v.* from visits v join points p on p.id = v.point_id
+      where v.night = ${night} and ${only} order by v.started_at`.execute(ledger),
+    sql<{ point_id: number; watched_seconds: number }>`
+      select e.point_id, e.watched_seconds from effort e join points p on p.id = e.point_id
+      where e.night = ${night} and ${only}`.execute(ledger),
+    sql<{ point_id: number; count: number }>`
+      select s.point_id, count(*)::int as count from stills s join points p on p.id = s.point_id
+      where s.flagged and not s.checked and s.night = ${night} and s.clock_doubt is null and ${only}
+      group by s.point_id`.execute(ledger),
+    sql<PointStateRow>`
+      select t.* from points p cross join unnest(${[...STATE_KINDS]}::text[]) as k(kind)
+      cross join lateral (
+        select * from point_states
+        where point_id = p.id and kind = k.kind order by at desc, id desc limit 1) t
+      where ${only}`.execute(ledger),
+    sql<{ point_id: number; unreadable: number; in_doubt: number }>`
+      select p.id as point_id,
+        (select count(*)::int from stills where point_id = p.id and state = 'unreadable' and received_at >= ${troubleSince}) as unreadable,
+        (select count(*)::int from stills where point_id = p.id and clock_doubt is not null and received_at >= ${troubleSince}) as in_doubt
+      from points p where ${only}`.execute(ledger),
+  ])
+  return points.rows.map((point) => {
+    const last = latest.rows.find((row) => row.point_id === point.id)
+    const bad = trouble.rows.find((row) => row.point_id === point.id)
+    return {
+      point,
+      cameras: cameras.rows
+        .filter((row) => row.point_id === point.id)
+        .map((row) => ({
+          lastContactAt: row.last_contact_at,
+          expectedSilenceHours: row.expected_silence_hours,
+        })),
+      lastStill: last?.still_id && last.still_at ? { id: last.still_id, takenAt: last.still_at } : null,
+      lastCattle:
+        last?.cattle_still_id && last.cattle_at
+          ? { stillId: last.cattle_still_id, at: last.cattle_at }
+          : null,
+      visits: visits.rows.filter((row) => row.point_id === point.id),
+      watchedSeconds: effort.rows.find((row) => row.point_id === point.id)?.watched_seconds ?? 0,
+      toCheck: toCheck.rows.find((row) => row.point_id === point.id)?.count ?? 0,
+      states: states.rows.filter((row) => row.point_id === point.id),
+      unreadable: bad?.unreadable ?? 0,
+      clockInDoubt: bad?.in_doubt ?? 0,
+    }
+  })
+}

@@ -1,0 +1,101 @@
+/** Whom PostgreSQL runs as. It refuses to run as root, and initdb wants a user with a name in the user list. */
+import { execFile } from 'node:child_process'
+import { stat } from 'node:fs/promises'
+import { dirname } from 'node:path'
+import { promisify } from 'node:util'
+import { Refusal } from '../../refusal.ts'
+
+const run = promisify(execFile)
+
+export interface Account {
+  readonly name: string
+  readonly uid: number
+  readonly gid: number
+}
+
+/**
+ * The unprivileged user that PostgreSQL runs as, or null where it runs as whoever runs the service.
+ * As root, in this order: whoever owns what is already there (a folder keeps its owner, whatever is installed
+ * later), `postgres`, a system user `hooftally` that is made here, and `nobody` last, because other services that
+ * run as `nobody` could read the data.
+ */
+export async function accountFor(folder: string): Promise<Account | null> {
+  if (process.getuid?.() !== 0) return null
+  const found =
+    (await ownerOf(folder)) ??
+    (await firstNamed(['postgres', '_postgres', 'hooftally'])) ??
+    (await makeAccount()) ??
+    (await firstNamed(['nobody']))
+  if (found !== null) return found
+  throw new Refusal({
+    kind: 'unavailable',
+    detail: 'PostgreSQL refuses to run as root, and this machine has no unprivileged user to run it as',
+    remedy: 'Run Hooftally as an ordinary user, or add a system user named hooftally.',
+  })
+}
+
+/** Throws a Refusal that names the first folder on the way to `folder` that the account can't enter. */
+export async function refuseUnreachable(folder: string, account: Account): Promise<void> {
+  const way = [folder]
+  for (let at = folder; dirname(at) !== at; at = dirname(at)) way.unshift(dirname(at))
+  for (const step of way) {
+    if (await canEnter(step, account)) continue
+    throw new Refusal({
+      kind: 'unavailable',
+      field: '--data',
+      detail: `PostgreSQL runs as the user ${account.name} here (it refuses root), and that user can't enter ${step}, which is on the way to ${folder}`,
+      remedy: `Give --data a folder that ${account.name} can reach (under /srv or /var/lib, say), or run Hooftally as an ordinary user.`,
+    })
+  }
+}
+
+async function canEnter(folder: string, account: Account): Promise<boolean> {
+  const { uid, gid } = account
+  // Really entered, as that user: mode bits alone don't know about access lists and mounts.
+  return run('/bin/sh', ['-c', 'cd -- "$1"', 'sh', folder], { uid, gid, cwd: '/' }).then(
+    () => true,
+    () => false,
+  )
+}
+
+async function ownerOf(folder: string): Promise<Account | null> {
+  const { uid } = await stat(folder)
+  if (uid === 0) return null
+  const name = await idSays(['-un', String(uid)])
+  return name === null ? null : named(name)
+}
+
+async function firstNamed(names: readonly string[]): Promise<Account | null> {
+  for (const name of names) {
+    const account = await named(name)
+    if (account !== null) return account
+  }
+  return null
+}
+
+async function named(name: string): Promise<Account | null> {
+  const [uid, gid] = [await idSays(['-u', name]), await idSays(['-g', name])]
+  return uid === null || gid === null ? null : { name, uid: Number(uid), gid: Number(gid) }
+}
+
+async function idSays(args: readonly string[]): Promise<string | null> {
+  return run('id', args).then(
+    ({ stdout }) => stdout.trim(),
+    () => null,
+  )
+}
+
+async function makeAccount(): Promise<Account | null> {
+  const ways: readonly (readonly [string, readonly string[]])[] = [
+    ['useradd', ['--system', '--no-create-home', '--shell', '/usr/sbin/nologin', 'hooftally']],
+    ['adduser', ['-S', '-D', '-H', 'hooftally']],
+  ]
+  for (const [tool, args] of ways) {
+    const made = await run(tool, args).then(
+      () => true,
+      () => false,
+    )
+    if (made) return named('hooftally')
+  }
+  return null
+}

@@ -1,0 +1,54 @@
+/** What the namer is shown of each box: a square about its centre, from the full-size still. */
+import sharp from 'sharp'
+import type { Box } from '../../services/words.ts'
+import type { Size } from './letterbox.ts'
+import type { Pixels } from './prepare.ts'
+
+/** A crop in whole pixels: the part of the still it shows, and where that part lies in the namer's square. */
+export interface Crop {
+  readonly from: { readonly left: number; readonly top: number } & Size
+  readonly at: { readonly left: number; readonly top: number } & Size
+}
+
+export interface CropSize {
+  /** The square's side over the box's longer side. */
+  readonly cropScale: number
+  /** The namer's input, pixels. */
+  readonly sidePx: number
+}
+
+/** Lays the square about a box's centre over the still; what lies beyond the still's edge stays black. */
+export function cropOf([x0, y0, x1, y1]: Box, still: Size, { cropScale, sidePx }: CropSize): Crop {
+  const side = Math.max(2, Math.round(cropScale * Math.max(x1 - x0, y1 - y0)))
+  const along = (centre: number, length: number) => {
+    const start = Math.round(centre - side / 2)
+    const from = Math.min(Math.max(start, 0), length - 1)
+    const to = Math.max(Math.min(start + side, length), from + 1)
+    const at = Math.min(Math.round(((from - start) * sidePx) / side), sidePx - 1)
+    const end = Math.min(Math.round(((to - start) * sidePx) / side), sidePx)
+    return { from, length: to - from, at, size: Math.max(end - at, 1) }
+  }
+  const x = along((x0 + x1) / 2, still.width)
+  const y = along((y0 + y1) / 2, still.height)
+  return {
+    from: { left: x.from, top: y.from, width: x.length, height: y.length },
+    at: { left: x.at, top: y.at, width: x.size, height: y.size },
+  }
+}
+
+/** Cuts one crop out of the decoded still: `sidePx` x `sidePx` x RGB bytes. */
+export async function cutCrop(still: Pixels, crop: Crop, sidePx: number): Promise<Uint8Array> {
+  const { from, at } = crop
+  return sharp(still.data, { raw: { width: still.width, height: still.height, channels: 3 } })
+    .extract(from)
+    .resize(at.width, at.height, { fit: 'fill', kernel: 'cubic' })
+    .extend({
+      left: at.left,
+      top: at.top,
+      right: sidePx - at.width - at.left,
+      bottom: sidePx - at.height - at.top,
+      background: 'black',
+    })
+    .raw()
+    .toBuffer()
+}

@@ -14,14 +14,24 @@ export interface Judgement {
 }
 
 /**
- * Intersection over union from which two boxes overlap heavily: one animal found twice, or two of which
- * one hides the other. Suppression (models/manifest.json) has already dropped one of any two over 0.5.
+ * Intersection over union from which two boxes overlap heavily: one animal found twice, or two of which one
+ * hides the other. Suppression (models/manifest.json) has already dropped one of any two over 0.5, so the
+ * doubt lies below that; two boxes of one size that share half of each have 1/3. Animals that stand side by
+ * side at a trough share less, and most plain cattle stills must not come up for a look.
  */
 export const HEAVY_OVERLAP_IOU = 0.3
-/** Two species are close when the second best score is at least this part of the best. */
-export const CLOSE_RUNNER_UP = 0.7
+/**
+ * Two species are close when the second best score is at least this part of the best. A score goes with the
+ * square root of the name's probability (models/manifest.json, score), so at the root of a half the second
+ * name is at least half as likely as the first. Nearer to 1 it misses names that are wrong, nearer to 0 it
+ * doubts cattle named rightly.
+ */
+export const CLOSE_RUNNER_UP = Math.SQRT1_2
 
-/** Judges one still from the boxes the eye found on it, by the owner's thresholds and feral species. */
+/**
+ * Judges one still from the boxes the eye found on it, by the owner's thresholds and feral species. Boxes
+ * under the flag threshold have no say beyond the tally (an owner may set `flag` above `count`).
+ */
 export function judgeStill(given: {
   readonly found: readonly JudgedBox[]
   readonly thresholds: ThresholdsBySpecies

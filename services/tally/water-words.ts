@@ -1,5 +1,5 @@
 /** The two words of the water run that a wrong guess makes dangerous: are cattle in, and is there water. */
-import type { Instant, Spell } from '../words.ts'
+import type { Instant, Spell, StateKind } from '../words.ts'
 import { secondsWithin } from './effort.ts'
 
 const HOUR_MS = 3_600_000
@@ -38,7 +38,7 @@ export function cattleState(given: {
 /** A dated word on a point; only the four on water matter here, the others may be in the list. */
 export interface PointWord {
   readonly id: number
-  readonly kind: string
+  readonly kind: StateKind
   readonly at: Instant
   readonly source: 'tap' | 'reading'
   /** Per cent of full, from a reading. */
@@ -103,7 +103,7 @@ function wordOf(word: PointWord, marks: LevelMarks): WaterWord[] {
   return state === undefined ? [] : [{ state, at, source, levelPercent }]
 }
 
-const WATER_BY_KIND: ReadonlyMap<string, WaterWord['state']> = new Map([
+const WATER_BY_KIND: ReadonlyMap<StateKind, WaterWord['state']> = new Map([
   ['water good', 'good'],
   ['water low', 'low'],
   ['water dry', 'dry'],

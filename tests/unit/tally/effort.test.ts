@@ -1,0 +1,181 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import {
+  type CameraRecord,
+  secondsWithin,
+  unionOf,
+  watchedFraction,
+  watchedSpells,
+} from '../../../services/tally/effort.ts'
+import { nightSpell } from '../../../services/tally/nights.ts'
+import type { Instant, NightDate, Spell, Zone } from '../../../services/words.ts'
+
+const HOUR_MS = 3_600_000
+const hour = (hours: number) => (Date.UTC(2026, 10, 20) + hours * HOUR_MS) as Instant
+const spell = (from: number, to: number): Spell => ({ from: hour(from), to: hour(to) })
+const ALWAYS = [{ from: null, to: null }]
+const heartbeatCamera = (contacts: number[], deployments: CameraRecord['deployments'] = ALWAYS) =>
+  watchedSpells({
+    contacts: contacts.map(hour),
+    deployments,
+    expectedSilenceHours: 26,
+    sendsHeartbeats: true,
+  })
+const quietCamera = (contacts: number[], deployments: CameraRecord['deployments'] = ALWAYS) =>
+  watchedSpells({
+    contacts: contacts.map(hour),
+    deployments,
+    expectedSilenceHours: 26,
+    sendsHeartbeats: false,
+  })
+
+describe('a camera that sends heartbeats', () => {
+  it('was watching between contacts no further apart than its expected silence', () => {
+    expect(heartbeatCamera([0, 24, 50])).toEqual([spell(0, 50)])
+  })
+
+  it('was watching over a silence of exactly the expected length, and no longer one', () => {
+    expect(heartbeatCamera([0, 26])).toEqual([spell(0, 26)])
+    expect(heartbeatCamera([0, 26.01])).toEqual([])
+  })
+
+  it('was not watching in a long silence, and again after it', () => {
+    expect(heartbeatCamera([0, 24, 72, 80])).toEqual([spell(0, 24), spell(72, 80)])
+  })
+
+  it('is not known to have watched before it first spoke or since it last did', () => {
+    expect(heartbeatCamera([10, 20], [{ from: hour(0), to: null }])).toEqual([spell(10, 20)])
+  })
+
+  it('was not watching the point before it was put up there or after it was taken away', () => {
+    expect(heartbeatCamera([0, 10, 20, 30], [{ from: hour(5), to: hour(25) }])).toEqual([spell(5, 25)])
+  })
+
+  it('was watching in each of its deployments, not between them', () => {
+    const twice = [
+      { from: null, to: hour(10) },
+      { from: hour(20), to: null },
+    ]
+    expect(heartbeatCamera([0, 15, 30], twice)).toEqual([spell(0, 10), spell(20, 30)])
+  })
+
+  it('that spoke once, or stood nowhere, watched nothing', () => {
+    expect(heartbeatCamera([5])).toEqual([])
+    expect(heartbeatCamera([0, 5], [])).toEqual([])
+  })
+})
+
+describe('a camera that sends no heartbeats', () => {
+  it('counts as watching from its deployment to its last photo, however quiet', () => {
+    expect(quietCamera([100, 400], [{ from: hour(0), to: null }])).toEqual([spell(0, 400)])
+  })
+
+  it('counts from its first photo when nobody knows since when it stands', () => {
+    expect(quietCamera([100, 400])).toEqual([spell(100, 400)])
+  })
+
+  it('is judged in each deployment by the photos of that deployment', () => {
+    const twice = [
+      { from: hour(0), to: hour(50) },
+      { from: hour(60), to: hour(200) },
+    ]
+    expect(quietCamera([40, 100, 300], twice)).toEqual([spell(0, 40), spell(60, 100)])
+  })
+
+  it('that never took a photo is not known to have watched', () => {
+    expect(quietCamera([], [{ from: hour(0), to: hour(50) }])).toEqual([])
+  })
+})
+
+describe('effort of a point', () => {
+  const night = nightSpell('2026-11-25' as NightDate, 'Australia/Adelaide' as Zone)
+  const part = (from: number, to: number): Spell => ({
+    from: (night.from + from * HOUR_MS) as Instant,
+    to: (night.from + to * HOUR_MS) as Instant,
+  })
+
+  it('is the watched part of the night', () => {
+    expect(watchedFraction([part(0, 6)], night)).toBe(0.25)
+    expect(watchedFraction([part(-100, 100)], night)).toBe(1)
+    expect(watchedFraction([part(24, 30)], night)).toBe(0)
+  })
+
+  it('counts what two cameras watched at once only once', () => {
+    expect(watchedFraction([part(0, 6), part(3, 12)], night)).toBe(0.5)
+  })
+
+  it('of a night in which clocks change is a part of its own length', () => {
+    // 2026-10-03 has 23 hours in Adelaide (IANA time zone database, rule AS).
+    const short = nightSpell('2026-10-03' as NightDate, 'Australia/Adelaide' as Zone)
+    const half = { from: short.from, to: (short.from + 11.5 * HOUR_MS) as Instant }
+    expect(watchedFraction([half], short)).toBe(0.5)
+  })
+
+  it('of a night without length is none', () => {
+    expect(watchedFraction([part(0, 6)], part(3, 3))).toBe(0)
+  })
+})
+
+const spells = fc.array(
+  fc
+    .tuple(fc.integer({ min: 0, max: 100 }), fc.integer({ min: 0, max: 30 }))
+    .map(([from, length]) => spell(from, from + length)),
+  { maxLength: 15 },
+)
+const hours = fc.array(fc.integer({ min: 0, max: 300 }), { maxLength: 20 })
+
+describe('effort of any cameras', () => {
+  it('is between none and all of a night', () => {
+    fc.assert(
+      fc.property(spells, fc.integer({ min: 0, max: 100 }), (all, from) => {
+        const fraction = watchedFraction(all, spell(from, from + 24))
+        expect(fraction >= 0 && fraction <= 1).toBe(true)
+      }),
+    )
+  })
+
+  it('taken together twice is the same as once, and covers the same time', () => {
+    fc.assert(
+      fc.property(spells, fc.integer({ min: 0, max: 130 }), (all, at) => {
+        const union = unionOf(all)
+        expect(unionOf(union)).toEqual(union)
+        const inside = (among: readonly Spell[]) =>
+          among.some(({ from, to }) => from <= hour(at) && hour(at) < to)
+        expect(inside(union)).toBe(inside(all))
+      }),
+    )
+  })
+
+  it('taken together lies in order and apart', () => {
+    fc.assert(
+      fc.property(spells, (all) => {
+        const union = unionOf(all)
+        union.slice(1).forEach((later, i) => {
+          expect(later.from).toBeGreaterThan(union[i]?.to ?? Number.POSITIVE_INFINITY)
+        })
+      }),
+    )
+  })
+
+  it('never falls with another contact of a camera that sends heartbeats', () => {
+    fc.assert(
+      fc.property(hours, fc.integer({ min: 0, max: 300 }), (contacts, another) => {
+        const whole = spell(-1000, 1000)
+        const before = secondsWithin(heartbeatCamera(contacts), whole)
+        const after = secondsWithin(heartbeatCamera([...contacts, another]), whole)
+        expect(after).toBeGreaterThanOrEqual(before)
+      }),
+    )
+  })
+
+  it('never lies outside the deployments', () => {
+    fc.assert(
+      fc.property(hours, spells, fc.boolean(), (contacts, deployments, beats) => {
+        const watched = beats ? heartbeatCamera(contacts, deployments) : quietCamera(contacts, deployments)
+        for (const stretch of watched) {
+          expect(secondsWithin(deployments, stretch)).toBe((stretch.to - stretch.from) / 1000)
+        }
+      }),
+    )
+  })
+})

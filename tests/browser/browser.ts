@@ -1,0 +1,45 @@
+/** Chromium for the screen tests: the one on the machine, else the one the npm package carries. */
+import { existsSync } from 'node:fs'
+import { type Browser, chromium as playwright } from 'playwright-core'
+
+const ON_THE_MACHINE = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome']
+
+/** Our own arguments: the package's break contexts and web security. Nothing may call out by itself. */
+const ARGS = [
+  '--headless=shell',
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-default-apps',
+  '--disable-domain-reliability',
+  '--disable-sync',
+  '--disable-features=OptimizationHints,MediaRouter,Translate',
+  '--no-first-run',
+  '--no-pings',
+  '--mute-audio',
+]
+
+async function packagedChromium(): Promise<string> {
+  // Read when the package is loaded: it brings the shared libraries that a bare machine lacks.
+  process.env.AWS_LAMBDA_JS_RUNTIME ??= 'nodejs22.x'
+  const { default: packaged } = await import('@sparticuz/chromium')
+  return packaged.executablePath()
+}
+
+export type Opened = { readonly browser: Browser } | { readonly why: string }
+
+/** A running browser, or the reason why this machine has none. */
+export async function openBrowser(): Promise<Opened> {
+  const reasons: string[] = []
+  const found = ON_THE_MACHINE.filter((path) => existsSync(path)).map((path) => async () => path)
+  for (const pathOf of [...found, packagedChromium]) {
+    try {
+      const executablePath = await pathOf()
+      return { browser: await playwright.launch({ executablePath, args: ARGS, headless: true }) }
+    } catch (thrown) {
+      reasons.push(thrown instanceof Error ? (thrown.message.split('\n')[0] ?? '') : String(thrown))
+    }
+  }
+  return { why: `no Chromium starts here: ${reasons.join('; ')}` }
+}

@@ -1,0 +1,53 @@
+/** Every question the view asks, with the shape of its answer. */
+import type {
+  Camera,
+  CheckCardsAnswer,
+  DayAnswer,
+  Health,
+  NightOfPoint,
+  Point,
+  PointAnswer,
+  Station,
+  StillAnswer,
+  StillPage,
+  VisitPage,
+  WaterRunAnswer,
+} from '../../services/http/shapes.ts'
+import type { Question } from './ask.ts'
+
+export type Filters = Readonly<Record<string, string | number | null | undefined>>
+
+/** `path?a=1&b=2`, leaving out what is null or undefined. */
+export function withQuery(path: string, filters: Filters): string {
+  const query = new URLSearchParams()
+  for (const [name, value] of Object.entries(filters)) {
+    if (value !== null && value !== undefined && value !== '') query.set(name, String(value))
+  }
+  const words = query.toString()
+  return words === '' ? path : `${path}?${words}`
+}
+
+export const stationQuestion: Question<{ station: Station | null }> = { path: '/api/station' }
+export const pointsQuestion: Question<{ points: Point[] }> = { path: '/api/points' }
+export const camerasQuestion: Question<{ cameras: Camera[] }> = { path: '/api/cameras' }
+export const healthQuestion: Question<Health> = { path: '/api/health' }
+
+export const waterRunQuestion = (night: string | null): Question<WaterRunAnswer> => ({
+  path: withQuery('/api/water-run', { night }),
+})
+export const pointQuestion = (id: string): Question<PointAnswer> => ({ path: `/api/points/${id}` })
+export const dayQuestion = (id: string): Question<DayAnswer> => ({ path: `/api/points/${id}/day` })
+export const nightsQuestion = (
+  id: string,
+  range: { from: string; to: string },
+): Question<{ nights: NightOfPoint[] }> => ({ path: withQuery(`/api/points/${id}/nights`, range) })
+export const visitsQuestion = (filters: Filters): Question<VisitPage> => ({
+  path: withQuery('/api/visits', filters),
+})
+export const stillsQuestion = (filters: Filters): Question<StillPage> => ({
+  path: withQuery('/api/stills', filters),
+})
+export const stillQuestion = (id: string | number): Question<StillAnswer> => ({ path: `/api/stills/${id}` })
+export const cardsQuestion = (night: string | null): Question<CheckCardsAnswer> => ({
+  path: withQuery('/api/checks/cards', { night }),
+})

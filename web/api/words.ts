@@ -1,0 +1,7 @@
+/** A person's word on one photo, as the service takes it (POST /api/checks). */
+import type { Tally } from '../../services/words.ts'
+
+export type Word =
+  | { readonly stillId: number; readonly verdict: 'agreed' }
+  | { readonly stillId: number; readonly verdict: 'corrected'; readonly counts: Tally }
+  | { readonly stillId: number; readonly verdict: 'withdrawn' }

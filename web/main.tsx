@@ -1,0 +1,10 @@
+/** Starts the view. */
+import { render } from 'preact'
+import { App } from './app.tsx'
+import { applyKeptTheme } from './parts/theme.tsx'
+
+applyKeptTheme()
+const root = document.getElementById('view')
+if (root === null) throw new Error('the page has no #view to draw in')
+root.replaceChildren()
+render(<App />, root)

@@ -1,0 +1,93 @@
+/** A photo with its boxes: fixed shape so that nothing jumps while it loads, boxes over it, species in words. */
+import type { BoxOnStill, Still } from '../../services/http/shapes.ts'
+import { altWords, photoWords } from '../text/photo.ts'
+import { useBoxesShown } from './box-switch.tsx'
+import { Icon } from './icon.tsx'
+
+interface PhotoProps {
+  readonly still: Still
+  readonly size: 'small' | 'full'
+  /** Labels are left off where the photo is too small to read them. */
+  readonly labels?: boolean
+  readonly eager?: boolean
+}
+
+/** The shape photos take before their size is known. */
+const USUAL_SHAPE = { width: 16, height: 9 }
+
+export function Photo({ still, size, labels = true, eager = false }: PhotoProps) {
+  const shown = useBoxesShown()
+  const width = still.width ?? USUAL_SHAPE.width
+  const height = still.height ?? USUAL_SHAPE.height
+  const shape = { aspectRatio: `${width} / ${height}` }
+  if (still.state === 'unreadable') {
+    return (
+      <div class="photo photo-unreadable" style={shape}>
+        <Icon name="broken" />
+        <span>{photoWords.unreadable}</span>
+      </div>
+    )
+  }
+  return (
+    <div class="photo" style={shape}>
+      <img
+        src={size === 'small' ? still.smallUrl : still.fullUrl}
+        alt={altWords(still)}
+        loading={eager ? 'eager' : 'lazy'}
+        decoding="async"
+        width={width}
+        height={height}
+      />
+      {shown && still.boxes.length > 0 && (
+        <Boxes boxes={still.boxes} frame={{ width, height }} labels={labels} />
+      )}
+    </div>
+  )
+}
+
+interface BoxesProps {
+  readonly boxes: readonly BoxOnStill[]
+  readonly frame: { readonly width: number; readonly height: number }
+  readonly labels: boolean
+}
+
+/** Each box twice: a dark line under a bright one, so that it stands out on white sand and in the dark. */
+function Boxes({ boxes, frame, labels }: BoxesProps) {
+  return (
+    <div class="boxes" aria-hidden="true">
+      {/* biome-ignore lint/a11y/noSvgWithoutTitle: the boxes are told in words beside the photo */}
+      <svg viewBox={`0 0 ${frame.width} ${frame.height}`} preserveAspectRatio="none" focusable="false">
+        {boxes.map(({ box: [x0, y0, x1, y1], species, counted }) => {
+          const place = { x: x0, y: y0, width: Math.max(1, x1 - x0), height: Math.max(1, y1 - y0) }
+          return (
+            <g
+              class={`box box-${species} ${counted ? 'box-counted' : 'box-unsure'}`}
+              key={`${x0},${y0},${x1},${y1}`}
+            >
+              <rect class="box-under" {...place} />
+              <rect class="box-line" {...place} />
+            </g>
+          )
+        })}
+      </svg>
+      {labels &&
+        boxes.map(({ box: [x0, y0, x1, y1], species, counted }) => (
+          <span
+            class={`box-label box-label-${species} ${labelSide(y0 / frame.height)}`}
+            key={`${x0},${y0},${x1},${y1}`}
+            style={{
+              left: `${Math.min(88, (100 * x0) / frame.width)}%`,
+              top: `${(100 * Math.max(0, y0)) / frame.height}%`,
+            }}
+          >
+            {counted ? species : `${species}?`}
+          </span>
+        ))}
+    </div>
+  )
+}
+
+/** A label stands above its box, or inside it where the box touches the top of the photo. */
+function labelSide(top: number): string {
+  return top < 0.09 ? 'box-label-inside' : 'box-label-above'
+}

@@ -1,0 +1,126 @@
+/** One point of the water run: what its camera, its cattle, its night and its water say. */
+import { useId, useState } from 'preact/hooks'
+import type { WaterRunRow } from '../../services/http/shapes.ts'
+import { withQuery } from '../api/questions.ts'
+import { plural } from '../text/counts.ts'
+import { age } from '../text/times.ts'
+import {
+  cameraFact,
+  cattleFact,
+  feralWords,
+  trapFact,
+  watchedWords,
+  waterFact,
+  waterRunWords,
+} from '../text/water-run.ts'
+import { FactChip } from './fact.tsx'
+import { Icon } from './icon.tsx'
+import { WATER_ICONS, WaterButtons } from './water-buttons.tsx'
+
+interface PointRowProps {
+  readonly row: WaterRunRow
+  readonly now: string
+  readonly night: string
+  readonly said: (words: string) => void
+}
+
+export function PointRow({ row, now, night, said }: PointRowProps) {
+  const [open, setOpen] = useState(false)
+  const buttonsId = useId()
+  const { point, lastPhoto, water } = row
+  const fact = waterFact(water, now)
+  return (
+    <li class="point-row" id={`point-${point.id}`}>
+      <div class="point-photo">
+        {lastPhoto === null ? (
+          <div class="photo photo-none">{waterRunWords.noPhoto}</div>
+        ) : (
+          <img src={lastPhoto.smallUrl} alt="" width="16" height="9" loading="lazy" decoding="async" />
+        )}
+        {lastPhoto !== null && <span class="photo-age">{age(lastPhoto.takenAt, now)}</span>}
+      </div>
+      <div class="point-words">
+        <h3>
+          <a class="point-link" href={`/points/${point.id}`}>
+            {point.name}
+          </a>
+        </h3>
+        <div class="facts">
+          <Facts row={row} now={now} night={night} />
+        </div>
+      </div>
+      <button
+        type="button"
+        class={`fact fact-${fact.tone} water-chip`}
+        aria-expanded={open}
+        aria-controls={buttonsId}
+        onClick={() => setOpen(!open)}
+      >
+        <Icon name={WATER_ICONS[water.state]} />
+        <span>{fact.words}</span>
+        <Icon name={open ? 'up' : 'down'} />
+      </button>
+      <div id={buttonsId} class="water-drawer" hidden={!open}>
+        {open && (
+          <WaterButtons
+            pointId={point.id}
+            pointName={point.name}
+            state={water.state}
+            said={(words) => {
+              setOpen(false)
+              said(words)
+            }}
+          />
+        )}
+      </div>
+    </li>
+  )
+}
+
+function Facts({ row, now, night }: Omit<PointRowProps, 'said'>) {
+  const { point, cattle, trap } = row
+  const watched = watchedWords(row.watched)
+  const photos = (filters: Record<string, string | number>) =>
+    withQuery('/photos', { point: point.id, ...filters })
+  return (
+    <>
+      <FactChip fact={cameraFact(row, now)} icon={row.camera === 'watching' ? 'camera' : 'cameraDown'} />
+      <FactChip
+        fact={cattleFact(cattle, now)}
+        icon="cattle"
+        {...(cattle.stillId === null ? {} : { href: `/photos/${cattle.stillId}` })}
+      />
+      {row.feral.map((seen) => (
+        <FactChip
+          fact={{ tone: 'look', words: feralWords(seen) }}
+          icon="hoof"
+          href={photos({ night, species: seen.species })}
+          key={seen.species}
+        />
+      ))}
+      {row.toCheck > 0 && (
+        <FactChip
+          fact={{ tone: 'plain', words: `${plural(row.toCheck, 'photo')} to check` }}
+          icon="check"
+          href={withQuery('/check', { night })}
+        />
+      )}
+      {trap !== null && <FactChip fact={trapFact(trap, now)} icon="trap" />}
+      {watched !== null && <FactChip fact={{ tone: 'unknown', words: watched }} icon="eye" />}
+      {row.unreadable > 0 && (
+        <FactChip
+          fact={{ tone: 'look', words: `${plural(row.unreadable, 'file')} could not be read` }}
+          icon="broken"
+          href={photos({ state: 'unreadable' })}
+        />
+      )}
+      {row.clockInDoubt > 0 && (
+        <FactChip
+          fact={{ tone: 'look', words: `Clock in doubt on ${plural(row.clockInDoubt, 'photo')}` }}
+          icon="clock"
+          href={photos({ doubtful: 'yes' })}
+        />
+      )}
+    </>
+  )
+}

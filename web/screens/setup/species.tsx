@@ -1,0 +1,83 @@
+/** Species: whose they are to the owner, and how sure the camera count must be. */
+import { useState } from 'preact/hooks'
+import type { Station } from '../../../services/http/shapes.ts'
+import { tell } from '../../api/ask.ts'
+import { Choice, Field, typedNumber } from '../../parts/field.tsx'
+import { Form } from '../../parts/form.tsx'
+import { useForm } from '../../parts/use-form.ts'
+import { speciesName } from '../../text/counts.ts'
+import { setupWords } from '../../text/setup.ts'
+import { stationBody } from './station.tsx'
+
+const words = setupWords.species
+
+interface SpeciesSetupProps {
+  readonly station: Station
+  readonly saved: () => void
+}
+
+export function SpeciesSetup({ station, saved }: SpeciesSetupProps) {
+  const form = useForm()
+  const [rows, setRows] = useState(() =>
+    station.species.map(({ species, role, countThreshold, flagThreshold }) => ({
+      species,
+      role,
+      count: String(countThreshold),
+      flag: String(flagThreshold),
+    })),
+  )
+  const change = (at: number, to: Partial<(typeof rows)[number]>) =>
+    setRows((before) => before.map((row, index) => (index === at ? { ...row, ...to } : row)))
+  const submit = async () => {
+    const species = rows.map((row) => ({
+      species: row.species,
+      role: row.role,
+      countThreshold: typedNumber(row.count),
+      flagThreshold: typedNumber(row.flag),
+    }))
+    await tell('PUT', '/api/station', { ...stationBody(station), species })
+    saved()
+  }
+  const fields = rows.flatMap((_, at) => [`species.${at}.countThreshold`, `species.${at}.flagThreshold`])
+  return (
+    <Form form={form} label={setupWords.parts.species} button={words.save} fields={fields} submit={submit}>
+      <p class="hint">
+        {words.hint} {words.marksHint}
+      </p>
+      {rows.map((row, at) => (
+        <fieldset class="species-row" key={row.species}>
+          <legend>
+            <span class={`swatch swatch-${row.species}`} aria-hidden="true" />
+            {speciesName(row.species)}
+          </legend>
+          <Choice
+            label={words.role}
+            name={`${row.species}-role`}
+            value={row.role}
+            choices={[
+              { value: 'stock', words: words.stock },
+              { value: 'feral', words: words.feral },
+            ]}
+            change={(role) => change(at, { role })}
+          />
+          <Field
+            label={words.count}
+            name={`species.${at}.countThreshold`}
+            value={row.count}
+            change={(count) => change(at, { count })}
+            failure={form.failure}
+            kind="number"
+          />
+          <Field
+            label={words.flag}
+            name={`species.${at}.flagThreshold`}
+            value={row.flag}
+            change={(flag) => change(at, { flag })}
+            failure={form.failure}
+            kind="number"
+          />
+        </fieldset>
+      ))}
+    </Form>
+  )
+}

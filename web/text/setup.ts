@@ -1,0 +1,134 @@
+/** Words of Set-up. */
+import type { Health } from '../../services/http/shapes.ts'
+import { plural } from './counts.ts'
+
+export const setupWords = {
+  title: 'Set-up',
+  firstTitle: 'Set up your station',
+  firstHint: 'First the station itself. Points and cameras come next; all of it can be changed later.',
+  parts: { station: 'Station', points: 'Points', cameras: 'Cameras', species: 'Species', health: 'Health' },
+  contents: 'Parts of Set-up',
+  save: 'Save',
+  saved: 'Saved.',
+  cancel: 'Cancel',
+  change: 'Change',
+  station: {
+    name: 'Station name',
+    zone: 'Time zone',
+    zoneHint: 'Type a few letters to search. Nights run from noon to noon in this zone.',
+    lat: 'Homestead latitude',
+    lon: 'Homestead longitude',
+    degreesHint: 'Degrees, south and west with a minus: -28.4',
+    here: 'Use this phone’s place',
+    hereFailed: 'This phone did not give its place; type the degrees.',
+    finding: 'Finding this phone’s place',
+    gap: 'Minutes between visits',
+    gapHint: 'Photos of one species further apart than this are two visits. 30 is usual.',
+    away: 'Hours cattle may stay away',
+    awayHint: 'After this long unseen at a watched point: not in to water.',
+    saveFirst: 'Save the station',
+  },
+  points: {
+    none: { what: 'No points yet.', remedy: 'Add the first below, or load them all from a file.' },
+    add: 'Add a point',
+    name: 'Name',
+    kind: 'Kind',
+    lat: 'Latitude',
+    lon: 'Longitude',
+    yard: 'Has a trap yard',
+    runOrder: 'Place in the run',
+    low: 'Low under (per cent)',
+    dry: 'Dry under (per cent)',
+    save: 'Save the point',
+    file: 'Load points from a file',
+    fileHint:
+      'CSV with a head line (name, kind, lat, lon), or GeoJSON. Points of the same name are changed, not doubled.',
+    fileButton: 'Choose a file',
+    loaded: (added: number, changed: number) => `${plural(added, 'point')} added, ${changed} changed.`,
+    wrongFile: {
+      what: 'That is neither a .csv nor a .geojson file.',
+      remedy: 'Save it as CSV or GeoJSON and choose it again.',
+    },
+    location: (lat: number, lon: number) => `${lat.toFixed(4)}, ${lon.toFixed(4)}`,
+  },
+  cameras: {
+    none: {
+      what: 'No cameras yet.',
+      remedy: 'Add one below: it gets a key, and with the key it can send photos.',
+    },
+    needPoint: { what: 'A camera stands at a point.', remedy: 'Add a point first.' },
+    add: 'Add a camera',
+    name: 'Name',
+    point: 'Stands at',
+    silence: 'Down after (hours of silence)',
+    heartbeats: 'Sends a daily sign of life',
+    schedule: 'Minutes between photos (empty: by motion)',
+    clock: 'Clock is behind by (seconds)',
+    clockHint: 'Added to the camera’s time; minus when its clock is ahead.',
+    zone: 'Clock’s time zone (empty: the station’s)',
+    save: 'Save the camera',
+    newKey: 'New key',
+    newKeyWarns: 'The old key stops at once. Make a new key?',
+    newKeyYes: 'Yes, make a new key',
+    keyTitle: (name: string) => `Key of ${name}`,
+    keyOnce: 'This key is shown once. Put it in the camera’s settings or the sender’s now.',
+    copy: 'Copy the key',
+    copyLine: 'Copy the line',
+    copied: 'Copied.',
+    copyFailed: 'This browser did not copy; mark the text and copy it by hand.',
+    sendLine: 'To send a photo from any computer:',
+    done: 'I have it',
+    keyHint: (hint: string | null) => (hint === null ? 'No key yet' : `Key ends in ${hint}`),
+  },
+  species: {
+    hint: 'Stock drink by right; visits of feral animals are flagged for a look. The two marks say how sure the camera count must be.',
+    role: 'Whose',
+    stock: 'Stock',
+    feral: 'Feral',
+    count: 'Counted from',
+    flag: 'Worth a look from',
+    marksHint: '0 to 1. Higher counts fewer by mistake and misses more.',
+    save: 'Save species',
+  },
+  health: {
+    well: 'The service is well.',
+    unwell: 'The service needs a look.',
+    database: 'Database',
+    disk: 'Disk',
+    queue: 'Photos waiting',
+    eye: 'Reading photos',
+    models: 'Models',
+    version: 'Version',
+    none: 'none loaded',
+  },
+} as const
+
+const EYE: Readonly<Record<Health['eye']['state'], string>> = {
+  starting: 'Starting',
+  ready: 'Ready',
+  restarting: 'Starting again after a fault',
+  stopped: 'Stopped: photos are kept and read once it runs again',
+}
+
+export function eyeWords(eye: Health['eye']): string {
+  return eye.restarts === 0
+    ? EYE[eye.state]
+    : `${EYE[eye.state]}; started again ${plural(eye.restarts, 'time')}`
+}
+
+export function queueWords(queue: Health['queue']): string {
+  const words = `${plural(queue.waiting, 'photo')} waiting, ${queue.inHand} being read`
+  return queue.givenUp === 0 ? words : `${words}, ${queue.givenUp} given up`
+}
+
+const GIB = 1024 ** 3
+const MIB = 1024 ** 2
+
+/** `12.3 GB`, in the binary sizes that disks are told in. */
+export function sizeWords(bytes: number): string {
+  return bytes >= GIB ? `${(bytes / GIB).toFixed(1)} GB` : `${Math.round(bytes / MIB)} MB`
+}
+
+export function diskWords(disk: Health['disk']): string {
+  return `${sizeWords(disk.freeBytes)} free, photos take ${sizeWords(disk.stillsBytes)}${disk.ok ? '' : ': running short'}`
+}

@@ -1,0 +1,166 @@
+/** The water run in words: what each point says, and the few lines that answer "is all well?". */
+import type { WaterRunAnswer, WaterRunRow } from '../../services/http/shapes.ts'
+import { list, plural } from './counts.ts'
+import { age, clockOf, dateOf, dayName, lengthOf } from './times.ts'
+
+/** How loudly a fact speaks; each has its own icon and word as well as its colour. */
+export type Tone = 'well' | 'look' | 'alarm' | 'unknown' | 'plain'
+
+export interface Fact {
+  readonly tone: Tone
+  readonly words: string
+}
+
+export const waterRunWords = {
+  title: 'Water run',
+  earlier: 'Earlier night',
+  later: 'Later night',
+  thisNight: 'Latest night',
+  noPoints: {
+    what: 'No points yet.',
+    remedy: 'Add your bores, tanks and troughs in Set-up, or load them from a file.',
+    action: 'Add points',
+  },
+  noPhoto: 'No photo yet',
+  allWell: 'Nothing asks for a look.',
+  setWater: 'Water here is',
+  good: 'Good',
+  low: 'Low',
+  dry: 'Dry',
+  close: 'Close',
+} as const
+
+export function waterFact(water: WaterRunRow['water'], now: string): Fact {
+  const level = water.levelPercent === null ? '' : ` ${Math.round(water.levelPercent)} %`
+  const when = water.at === null ? '' : `, ${age(water.at, now)}`
+  switch (water.state) {
+    case 'good':
+      return { tone: 'well', words: `Water good${level}${when}` }
+    case 'low':
+      return { tone: 'look', words: `Water low${level}${when}` }
+    case 'dry':
+      return { tone: 'alarm', words: `Water dry${level}${when}` }
+    case 'off':
+      return { tone: 'look', words: `Water off${when}` }
+    case 'not seen':
+      return {
+        tone: 'unknown',
+        words: water.at === null ? 'Water not seen' : `Water not seen for ${lengthOf(water.at, now)}`,
+      }
+  }
+}
+
+export function cameraFact(row: WaterRunRow, now: string): Fact {
+  const silence = row.lastContactAt === null ? '' : `, last word ${age(row.lastContactAt, now)}`
+  switch (row.camera) {
+    case 'watching':
+      return { tone: 'well', words: 'Camera watching' }
+    case 'some down':
+      return { tone: 'look', words: 'A camera is down' }
+    case 'down':
+      return { tone: 'alarm', words: `Camera down${silence}` }
+    case 'new':
+      return { tone: 'unknown', words: 'Camera new, no photo yet' }
+    case 'none':
+      return { tone: 'unknown', words: 'No camera here' }
+  }
+}
+
+export function cattleFact(cattle: WaterRunRow['cattle'], now: string): Fact {
+  switch (cattle.state) {
+    case 'in':
+      return {
+        tone: 'well',
+        words: cattle.lastSeenAt === null ? 'Cattle in' : `Cattle ${age(cattle.lastSeenAt, now)}`,
+      }
+    case 'not in':
+      return {
+        tone: 'alarm',
+        words: cattle.lastSeenAt === null ? 'Not in to water' : notInFor(cattle.lastSeenAt, now),
+      }
+    case 'not watched':
+      return { tone: 'unknown', words: 'Cattle: not watched' }
+    case 'never seen':
+      return { tone: 'unknown', words: 'No cattle seen yet' }
+  }
+}
+
+function notInFor(lastSeenAt: string, now: string): string {
+  return `Not in to water: ${lengthOf(lastSeenAt, now)}`
+}
+
+/** `2 camel visits, at least 4`: the peak is the least number that was there. */
+export function feralWords(seen: WaterRunRow['feral'][number]): string {
+  return `${plural(seen.visits, `${seen.species} visit`)}, at least ${seen.peak}`
+}
+
+export function trapFact(trap: NonNullable<WaterRunRow['trap']>, now: string): Fact {
+  if (trap.state === 'set') return { tone: 'alarm', words: `Trap set ${age(trap.at, now)}: visit it daily` }
+  if (trap.state === 'open') return { tone: 'plain', words: `Trap open ${age(trap.at, now)}` }
+  return { tone: 'plain', words: 'Trap shut down' }
+}
+
+/** Something at a point that asks for a person, worst first. */
+export interface Trouble {
+  readonly rank: number
+  readonly tone: Tone
+  readonly words: string
+  readonly pointIds: readonly number[]
+}
+
+/** What asks for a look, worst first: trap set, water dry, no cattle in, camera down, water low, water off. */
+export function troublesOf(answer: WaterRunAnswer): readonly Trouble[] {
+  const troubles: Trouble[] = []
+  for (const row of answer.rows) {
+    const { name, id } = row.point
+    const add = (rank: number, tone: Tone, words: string) =>
+      troubles.push({ rank, tone, words, pointIds: [id] })
+    if (row.trap?.state === 'set') add(0, 'alarm', `Trap set at ${name}: visit it daily`)
+    if (row.water.state === 'dry') add(1, 'alarm', `Water dry at ${name}`)
+    if (row.cattle.state === 'not in') {
+      const since = row.cattle.lastSeenAt
+      add(2, 'alarm', `No cattle in at ${name}${since === null ? '' : ` for ${lengthOf(since, answer.now)}`}`)
+    }
+    if (row.camera === 'down') add(3, 'alarm', `Camera down at ${name}`)
+    if (row.camera === 'some down') add(4, 'look', `A camera is down at ${name}`)
+    if (row.water.state === 'low') add(5, 'look', `Water low at ${name}`)
+    if (row.water.state === 'off') add(6, 'look', `Water off at ${name}`)
+  }
+  return troubles.sort((a, b) => a.rank - b.rank)
+}
+
+/** `All 10 points watched. 3 need a look.` */
+export function headLine(answer: WaterRunAnswer): string {
+  const of = answer.rows.length
+  const watching = answer.rows.filter((row) => row.camera === 'watching' || row.camera === 'some down').length
+  const look = new Set(troublesOf(answer).flatMap((trouble) => trouble.pointIds)).size
+  const watched =
+    watching === of ? `All ${plural(of, 'point')} watched.` : `${watching} of ${plural(of, 'point')} watched.`
+  if (look === 0) return `${watched} ${waterRunWords.allWell}`
+  return `${watched} ${look} ${look === 1 ? 'needs' : 'need'} a look.`
+}
+
+/** Points whose water nobody has spoken of; said in words beside the head line, because it is not "well". */
+export function waterNotSeenLine(answer: WaterRunAnswer): string | null {
+  const names = answer.rows.filter((row) => row.water.state === 'not seen').map((row) => row.point.name)
+  if (names.length === 0) return null
+  const where = names.length > 3 ? plural(names.length, 'point') : list(names)
+  return `Water not seen in the last two days at ${where}. Cattle at the trough are not proof of water.`
+}
+
+/** `Photos in until 06:10` or, for a past night, when it ran. */
+export function nightSpan(answer: WaterRunAnswer): string {
+  const running = Date.parse(answer.now) < Date.parse(answer.nightTo)
+  const from = `noon ${dayName(dateOf(answer.nightFrom))}`
+  return running
+    ? `${from} to now, ${clockOf(answer.now)}`
+    : `${from} to noon ${dayName(dateOf(answer.nightTo))}`
+}
+
+/** How much of the night was watched, where it was less than all of it. */
+export function watchedWords(watched: number | null): string | null {
+  if (watched === null) return null
+  if (watched >= 0.995) return null
+  if (watched <= 0) return 'Not watched this night'
+  return `Watched ${Math.max(1, Math.round(watched * 100))} % of the night`
+}

@@ -16,6 +16,7 @@ export const POINT_KINDS = [
   'well',
   'trap yard',
 ] as const
+export type PointKind = (typeof POINT_KINDS)[number]
 
 /** What a point can be said to be in, from a date on; the latest word of its sort stands. */
 export const STATE_KINDS = [
@@ -87,6 +88,9 @@ export interface ModelIdentity {
   readonly detectorSha256: string
   readonly namerSha256: string | null
 }
+
+/** Where the time of a still came from, in falling order of trust. */
+export type TakenFrom = 'exif with offset' | 'exif' | 'sender' | 'file name' | 'file time' | 'arrival'
 
 /** What the eye says of one still. A still that cannot be read is an answer, not an error. */
 export type Looked =

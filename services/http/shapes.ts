@@ -118,7 +118,7 @@ export const stillShape = z.object({
   check: checkShape.nullable(),
   /** Longest side 640 px, WebP. */
   smallUrl: z.string(),
-  /** The photo as it came (JPEG, PNG or WebP), or null when unreadable. */
+  /** The bytes as they came: JPEG, PNG or WebP, or something unreadable. */
   fullUrl: z.string(),
 })
 export const stillPage = z.object({ stills: z.array(stillShape), next: z.string().nullable() })
@@ -235,7 +235,14 @@ export const pointAnswer = z.object({
 export const dayAnswer = z.object({
   from: localTime,
   until: localTime,
-  hours: z.array(z.object({ startsAt: localTime, watched: z.boolean(), stills: z.array(stillShape) })),
+  hours: z.array(
+    z.object({
+      startsAt: localTime,
+      /** `not yet known`: after the last word of a camera that is not overdue; its next contact will tell. */
+      watched: z.enum(['yes', 'no', 'not yet known']),
+      stills: z.array(stillShape),
+    }),
+  ),
 })
 
 /** A card of Photos to check: flagged photos of one point with no gap over the visit gap. */

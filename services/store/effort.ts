@@ -142,45 +142,70 @@ async function spellChangedBy(
   camera: WatchingCamera,
   at: Instant,
 ): Promise<Spell | null> {
-  const contacts = contactsOf(tx, camera.id).as('contacts')
-  const neighbours = await tx
-    .selectNoFrom([
-      tx
-        .selectFrom(contacts)
-        .select((e) => e.fn.max('at').as('at'))
-        .where('at', '<', toDate(at))
-        .as('before'),
-      tx
-        .selectFrom(contacts)
-        .select((e) => e.fn.min('at').as('at'))
-        .where('at', '>', toDate(at))
-        .as('after'),
-      tx
-        .selectFrom(contacts)
-        .select(sql<number>`count(*)::int`.as('here'))
-        .where('at', '=', toDate(at))
-        .as('here'),
-    ])
-    .executeTakeFirstOrThrow()
-  const before = neighbours.before === null ? null : toInstant(neighbours.before)
-  const after = neighbours.after === null ? null : toInstant(neighbours.after)
-  if ((neighbours.here ?? 0) > 1) return null
-  if (!camera.sends_heartbeats) {
-    // Watching runs from the deployment's start to the last contact: only a new first or last contact moves an end.
-    if (before !== null && after !== null) return null
-    const start = await tx
-      .selectFrom('deployments')
-      .select('started_at')
-      .where('camera_id', '=', camera.id)
-      .where((e) => e.or([e('started_at', 'is', null), e('started_at', '<=', toDate(at))]))
-      .where((e) => e.or([e('ended_at', 'is', null), e('ended_at', '>=', toDate(at))]))
-      .executeTakeFirst()
-    const from = before ?? (start?.started_at ? toInstant(start.started_at) : at)
-    return { from: Math.min(from, at) as Instant, to: after ?? at }
-  }
+  if (!camera.sends_heartbeats) return await spellOfQuietCamera(tx, camera.id, at)
+  const { before, after, here } = await neighboursOf(tx, camera.id, at)
+  if (here > 1) return null
   const silenceMs = camera.expected_silence_hours * MS_PER_HOUR
   if (before !== null && after !== null && after - before <= silenceMs) return null
   const from = before !== null && at - before <= silenceMs ? before : at
   const to = after !== null && after - at <= silenceMs ? after : at
   return from === to ? null : { from, to }
+}
+
+/** Without heartbeats, watching runs from a deployment's start to its last contact: only a new outer contact counts. */
+async function spellOfQuietCamera(
+  tx: Transaction<Tables>,
+  cameraId: number,
+  at: Instant,
+): Promise<Spell | null> {
+  const deployment = await tx
+    .selectFrom('deployments')
+    .select(['started_at', 'ended_at'])
+    .where('camera_id', '=', cameraId)
+    .where((e) => e.or([e('started_at', 'is', null), e('started_at', '<=', toDate(at))]))
+    .where((e) => e.or([e('ended_at', 'is', null), e('ended_at', '>=', toDate(at))]))
+    .orderBy('id', 'desc')
+    .executeTakeFirst()
+  if (deployment === undefined) return null
+  const { before, after, here } = await neighboursOf(tx, cameraId, at, deployment)
+  if (here > 1 || (before !== null && after !== null)) return null
+  const start = before ?? (deployment.started_at === null ? at : toInstant(deployment.started_at))
+  const end = after ?? at
+  return start === end ? null : { from: start, to: end }
+}
+
+/** The contacts next to `at` on both sides, and how many stand at that very instant; inside a deployment if given. */
+async function neighboursOf(
+  tx: Transaction<Tables>,
+  cameraId: number,
+  at: Instant,
+  within: { readonly started_at: Date | null; readonly ended_at: Date | null } = {
+    started_at: null,
+    ended_at: null,
+  },
+): Promise<{ readonly before: Instant | null; readonly after: Instant | null; readonly here: number }> {
+  const moment = toDate(at)
+  const side = async (table: 'stills' | 'heartbeats') => {
+    const column = table === 'stills' ? sql.ref('taken_at') : sql.ref('at')
+    const trusted = table === 'stills' ? sql`and clock_doubt is null` : sql``
+    const from = within.started_at === null ? sql`` : sql`and ${column} >= ${within.started_at}`
+    const to = within.ended_at === null ? sql`` : sql`and ${column} <= ${within.ended_at}`
+    const where = sql`from ${sql.table(table)} where camera_id = ${cameraId} ${trusted} ${from} ${to}`
+    const { rows } = await sql<{ before: Date | null; after: Date | null; here: number }>`select
+      (select max(${column}) ${where} and ${column} < ${moment}) as before,
+      (select min(${column}) ${where} and ${column} > ${moment}) as after,
+      (select count(*)::int ${where} and ${column} = ${moment}) as here`.execute(tx)
+    return rows[0]!
+  }
+  const stills = await side('stills')
+  const heartbeats = await side('heartbeats')
+  const befores = [stills.before, heartbeats.before].flatMap((date) =>
+    date === null ? [] : [date.getTime()],
+  )
+  const afters = [stills.after, heartbeats.after].flatMap((date) => (date === null ? [] : [date.getTime()]))
+  return {
+    before: befores.length > 0 ? (Math.max(...befores) as Instant) : null,
+    after: afters.length > 0 ? (Math.min(...afters) as Instant) : null,
+    here: stills.here + heartbeats.here,
+  }
 }

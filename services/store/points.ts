@@ -1,7 +1,7 @@
 /** Water points and their dated states. */
 import type { Selectable } from 'kysely'
 import { Refusal } from '../refusal.ts'
-import type { Instant } from '../words.ts'
+import type { Instant, PointKind, StateKind } from '../words.ts'
 import { toDate } from './instants.ts'
 import type { Ledger } from './open.ts'
 import type { PointStatesTable, PointsTable } from './tables.ts'
@@ -11,7 +11,7 @@ export type PointStateRow = Selectable<PointStatesTable>
 
 export interface PointFields {
   readonly name: string
-  readonly kind: string
+  readonly kind: PointKind
   readonly lat: number
   readonly lon: number
   readonly hasYard: boolean
@@ -138,7 +138,7 @@ export async function addPointState(
   ledger: Ledger,
   state: {
     readonly pointId: number
-    readonly kind: string
+    readonly kind: StateKind
     readonly at: Instant
     readonly source: 'tap' | 'reading'
     readonly levelPercent: number | null

@@ -1,11 +1,11 @@
 /** Takes a still into the ledger: the row is the acknowledgement. */
 
-import type { Instant, NightDate, Zone } from '../words.ts'
+import type { Instant, NightDate, TakenFrom, Zone } from '../words.ts'
 import { touchEffort } from './effort.ts'
 import { toDate, toInstant } from './instants.ts'
 import type { Ledger } from './open.ts'
 import { lockPoint } from './point-lock.ts'
-import type { StillState, TakenFrom } from './tables.ts'
+import type { StillState } from './tables.ts'
 
 export interface NewStill {
   readonly cameraId: number
@@ -95,6 +95,7 @@ export async function receiveStill(ledger: Ledger, still: NewStill, zone: Zone):
       .updateTable('cameras')
       .set((e) => ({
         stills: e('stills', '+', 1),
+        still_bytes: e('still_bytes', '+', still.bytes),
         unreadable: e('unreadable', '+', unreadable ? 1 : 0),
         ...(still.clockDoubt === null && {
           last_contact_at: e.fn<Date>('greatest', ['last_contact_at', e.val(toDate(still.takenAt))]),

@@ -1,8 +1,18 @@
 /** The ledger's tables as types, column for column as the migrations make them. Times are JavaScript dates here only. */
 import type { ColumnType, Generated, GeneratedAlways, JSONColumnType } from 'kysely'
-import type { ModelIdentity, Name, NightDate, Role, Species, Tally, Thresholds } from '../words.ts'
+import type {
+  ModelIdentity,
+  Name,
+  NightDate,
+  PointKind,
+  Role,
+  Species,
+  StateKind,
+  TakenFrom,
+  Tally,
+  Thresholds,
+} from '../words.ts'
 
-export type TakenFrom = 'exif with offset' | 'exif' | 'sender' | 'file name' | 'file time' | 'arrival'
 export type StillState = 'received' | 'done' | 'unreadable'
 export type Verdict = 'agreed' | 'corrected' | 'withdrawn'
 
@@ -34,7 +44,7 @@ export interface SpeciesSettingsTable {
 export interface PointsTable {
   id: GeneratedAlways<number>
   name: string
-  kind: string
+  kind: PointKind
   lat: number
   lon: number
   has_yard: boolean
@@ -46,7 +56,7 @@ export interface PointsTable {
 export interface PointStatesTable {
   id: GeneratedAlways<number>
   point_id: number
-  kind: string
+  kind: StateKind
   at: Date
   source: 'tap' | 'reading'
   level_percent: number | null
@@ -66,6 +76,7 @@ export interface CamerasTable {
   key_hint: string | null
   last_contact_at: Date | null
   stills: Generated<number>
+  still_bytes: Generated<number>
   unreadable: Generated<number>
 }
 

@@ -19,7 +19,7 @@ export interface WaterRunFacts {
   readonly visits: ReadonlyArray<Selectable<VisitsTable>>
   readonly watchedSeconds: number
   readonly toCheck: number
-  /** The latest state of each kind. */
+  /** The latest state of each kind, by tap and by reading: a reading must not hide a tap. */
   readonly states: readonly PointStateRow[]
   readonly unreadable: number
   readonly clockInDoubt: number
@@ -65,9 +65,10 @@ export async function readWaterRun(
       group by s.point_id`.execute(ledger),
     sql<PointStateRow>`
       select t.* from points p cross join unnest(${[...STATE_KINDS]}::text[]) as k(kind)
+      cross join unnest(array['tap', 'reading']) as o(source)
       cross join lateral (
         select * from point_states
-        where point_id = p.id and kind = k.kind order by at desc, id desc limit 1) t
+        where point_id = p.id and kind = k.kind and source = o.source order by at desc, id desc limit 1) t
       where ${only}`.execute(ledger),
     sql<{ point_id: number; unreadable: number; in_doubt: number }>`
       select p.id as point_id,

@@ -24,11 +24,18 @@ export interface Owned {
   readonly tookOver: boolean
 }
 
+export interface AcquireOptions {
+  /** Where to start it; left out, on a port that is free. */
+  readonly port?: number
+  /** Gives up when aborted. */
+  readonly signal?: AbortSignal
+}
+
 /**
- * Becomes the owner of the site's PostgreSQL, starting it if none runs; on `port`, or on a free one.
- * Throws a Refusal: `conflict` when a live process owns it, `unavailable` when it won't start.
+ * Becomes the owner of the site's PostgreSQL, starting it if none runs.
+ * Throws a Refusal: `conflict` when a live process owns it, `unavailable` when it won't start or when given up.
  */
-export async function acquire(site: Site, port?: number): Promise<Owned> {
+export async function acquire(site: Site, { port, signal }: AcquireOptions = {}): Promise<Owned> {
   const since = Date.now()
   let heldSince: number | null = null
   let started: ChildProcess | null = null
@@ -51,7 +58,11 @@ export async function acquire(site: Site, port?: number): Promise<Owned> {
       started = await startPostmaster(site, port ?? (await freePort()))
       starts += 1
     }
-    if (Date.now() - since > READY_PATIENCE_MS) throw willNotStart(site, lastWords)
+    if (signal?.aborted === true || Date.now() - since > READY_PATIENCE_MS) {
+      // Nobody would own what was started here.
+      started?.kill('SIGINT')
+      throw willNotStart(site, lastWords)
+    }
     await wait(LOOK_EVERY_MS)
   }
 }

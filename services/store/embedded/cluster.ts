@@ -6,13 +6,14 @@ import { join } from 'node:path'
 import { promisify } from 'node:util'
 import { Refusal } from '../../refusal.ts'
 import type { Account } from './account.ts'
+import { isAlive } from './postmaster.ts'
 import { type Programs, plainEnvironment, runAs } from './programs.ts'
 import { failureWords, folderRefusal } from './refusals.ts'
 
 const run = promisify(execFile)
-const HALF_MADE = /^pg\.new-/
+const HALF_MADE = /^pg\.new-(\d+)-/
 /** Inside the cluster's folder, so that a cluster and its password can't be parted. */
-const PASSWORD_FILE = 'hooftally-password'
+export const PASSWORD_FILE = 'hooftally-password'
 export const DATABASE_USER = 'hooftally'
 
 /** Where a cluster lives and what it takes to run it. */
@@ -45,10 +46,16 @@ export async function ensureCluster(site: SiteWithoutCluster, log: (line: string
   }
 }
 
-/** What an interrupted initdb left behind. Called only by the folder's owner, so nobody else needs it any more. */
-export async function removeHalfMade(folder: string): Promise<void> {
-  for (const name of await readdir(folder))
-    if (HALF_MADE.test(name)) await rm(join(folder, name), { recursive: true, force: true })
+/**
+ * Removes what interrupted starts left behind: where this process owns the folder all of it, because nobody needs it
+ * any more; before that only what belongs to processes that are gone.
+ */
+export async function removeHalfMade(folder: string, { isOwner }: { isOwner: boolean }): Promise<void> {
+  for (const name of await readdir(folder)) {
+    const maker = HALF_MADE.exec(name)?.[1]
+    if (maker !== undefined && (isOwner || !isAlive(Number(maker))))
+      await rm(join(folder, name), { recursive: true, force: true })
+  }
 }
 
 async function makeCluster(site: SiteWithoutCluster, cluster: string): Promise<void> {
@@ -57,6 +64,7 @@ async function makeCluster(site: SiteWithoutCluster, cluster: string): Promise<v
   const fresh = join(site.folder, `pg.new-${process.pid}-${randomBytes(4).toString('hex')}`)
   const password = randomBytes(24).toString('base64url')
   try {
+    await removeHalfMade(site.folder, { isOwner: false })
     await mkdir(fresh, { mode: 0o700 })
     const passwordFile = `${fresh}-password`
     await writeFile(passwordFile, password, { mode: 0o600 })

@@ -5,12 +5,11 @@ import { Refusal } from '../../refusal.ts'
 import { accountFor, refuseUnreachable } from './account.ts'
 import { acquire, type Owned } from './acquire.ts'
 import { ensureCluster, ensureFolder, removeHalfMade, type Site } from './cluster.ts'
-import { databaseUrl, ensureDatabase } from './owner.ts'
-import { stopPostmaster } from './postmaster.ts'
+import { claimOwnership, DATABASE, databaseUrl, ensureDatabase } from './owner.ts'
+import { livePostmaster, stopPostmaster } from './postmaster.ts'
 import { findPrograms } from './programs.ts'
 import { folderRefusal } from './refusals.ts'
 
-const DATABASE = 'hooftally'
 const LONGEST_PAUSE_MS = 10_000
 
 export interface EmbeddedPostgresOptions {
@@ -27,7 +26,7 @@ export interface EmbeddedPostgres {
   readonly url: string
   /** True when it was left running by a process that is gone. */
   readonly tookOver: boolean
-  /** Resolves, with the reason, only if another process has become the owner: end without `stop`. */
+  /** Resolves, with the reason, only if another process has become the owner; then `stop` leaves it alone. */
   readonly lost: Promise<Refusal>
   /** Shuts PostgreSQL down and waits until it is. */
   stop(): Promise<void>
@@ -43,7 +42,7 @@ export async function openEmbeddedPostgres(options: EmbeddedPostgresOptions): Pr
   const owned = await acquire(site)
   try {
     await ensureDatabase(owned.connection, DATABASE)
-    await removeHalfMade(site.folder)
+    await removeHalfMade(site.folder, { isOwner: true })
   } catch (error) {
     await stopPostmaster(site)
     throw folderRefusal(error, site.folder)
@@ -76,24 +75,28 @@ function keepUp({ site, log }: Kept, first: Owned): Omit<EmbeddedPostgres, 'took
   const lost = new Promise<Refusal>((resolveLost) => {
     lose = resolveLost
   })
+  let isOwner = true
   let comingBack: Promise<void> = Promise.resolve()
   let stopped: Promise<void> | null = null
 
   const watch = (owned: Owned) => {
+    isOwner = true
     owned.connection.once('end', () => {
-      if (!stopping.signal.aborted) comingBack = comeBack()
+      if (stopping.signal.aborted) return
+      isOwner = false
+      comingBack = comeBack()
     })
   }
   const comeBack = async () => {
     log('The connection to PostgreSQL was lost: bringing it back.')
     for (let tries = 0; !stopping.signal.aborted; tries += 1) {
       try {
-        const owned = await acquireAt(site, first.port)
-        watch(owned)
+        watch(await acquireAt(site, { port: first.port, signal: stopping.signal }))
         log('PostgreSQL is back.')
         return
       } catch (error) {
         if (error instanceof Refusal && error.kind === 'conflict') return lose(error)
+        if (stopping.signal.aborted) return
         log(`PostgreSQL is not back yet: ${error instanceof Error ? error.message : String(error)}`)
         await pause(Math.min(LONGEST_PAUSE_MS, 500 * 2 ** tries), stopping.signal)
       }
@@ -102,8 +105,8 @@ function keepUp({ site, log }: Kept, first: Owned): Omit<EmbeddedPostgres, 'took
   const stop = async () => {
     stopping.abort()
     await comingBack
-    // Stopped while its lock is still held, so that nobody can become its owner in between.
-    await stopPostmaster(site)
+    // Stopped while its lock is held, so that nobody can become its owner in between.
+    if (isOwner || (await becomesOwner(site))) await stopPostmaster(site)
   }
   watch(first)
   return {
@@ -117,11 +120,17 @@ function keepUp({ site, log }: Kept, first: Owned): Omit<EmbeddedPostgres, 'took
 }
 
 /** Like acquire, but the port must be the one that everybody here already connects to. */
-async function acquireAt(site: Site, port: number): Promise<Owned> {
-  const owned = await acquire(site, port)
-  if (owned.port === port) return owned
+async function acquireAt(site: Site, at: { port: number; signal: AbortSignal }): Promise<Owned> {
+  const owned = await acquire(site, at)
+  if (owned.port === at.port) return owned
   await stopPostmaster(site)
-  return acquire(site, port)
+  return acquire(site, at)
+}
+
+async function becomesOwner(site: Site): Promise<boolean> {
+  const running = await livePostmaster(site.cluster)
+  if (running === null || running.port === null) return false
+  return (await claimOwnership(site, running.port)).kind === 'owned'
 }
 
 async function pause(ms: number, signal: AbortSignal): Promise<void> {

@@ -8,6 +8,8 @@ import { DATABASE_USER, type Site } from './cluster.ts'
 
 /** Any fixed number will do: "hoof" in ASCII. */
 const OWNER_LOCK = 0x686f6f66
+/** The one database in the cluster that is ours. */
+export const DATABASE = 'hooftally'
 const CONNECT_PATIENCE_MS = 5_000
 
 export type Claim =

@@ -37,7 +37,8 @@ export async function livePostmaster(cluster: string): Promise<Postmaster | null
   return null
 }
 
-function isAlive(pid: number): boolean {
+/** Whether a process of that number lives, whoever's it is. */
+export function isAlive(pid: number): boolean {
   try {
     process.kill(pid, 0)
     return true
@@ -139,7 +140,6 @@ function settingsOf(site: Site): string[] {
     unix_socket_directories: '',
     fsync: site.durable ? 'on' : 'off',
     full_page_writes: site.durable ? 'on' : 'off',
-    synchronous_commit: site.durable ? 'on' : 'off',
     max_connections: '60',
     shared_buffers: '128MB',
     // Two cores belong to the eye, and every read is meant to be small.

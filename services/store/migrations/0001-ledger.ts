@@ -42,7 +42,7 @@ const STATEMENTS = [
     level_percent double precision,
     note text
   )`,
-  'create index point_states_by_kind on point_states (point_id, kind, at desc, id desc)',
+  'create index point_states_by_kind on point_states (point_id, kind, source, at desc, id desc)',
   'create index point_states_in_order on point_states (point_id, at desc, id desc)',
   `create table cameras (
     id integer generated always as identity primary key,
@@ -57,6 +57,7 @@ const STATEMENTS = [
     key_hint text,
     last_contact_at timestamptz,
     stills integer not null default 0,
+    still_bytes bigint not null default 0,
     unreadable integer not null default 0
   )`,
   'create index cameras_by_point on cameras (point_id)',

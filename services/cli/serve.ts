@@ -1,0 +1,46 @@
+/** `npm start`: the service for a real station. */
+import { loopbackOnly, readServeConfig } from '../config.ts'
+import { type Running, startService } from '../serve.ts'
+import { findSettings } from '../store/settings.ts'
+import { sayLine } from './say.ts'
+import { untilStopped } from './until-stopped.ts'
+
+const HELP = `hooftally serve: the service for your own station (npm start)
+
+  --port N      the port to listen on (8470)
+  --host H      the address to listen on (127.0.0.1: this machine only). With any other, everyone who reaches this
+                machine can see and change everything: there are no accounts yet.
+  --data DIR    where the station's data lie (data/station in the project's folder)
+
+DATABASE_URL, HOOFTALLY_DATA, HOOFTALLY_PORT and HOOFTALLY_HOST do the same from the environment.
+`
+
+export async function runServe(args: readonly string[]): Promise<number> {
+  if (args.includes('--help')) {
+    process.stdout.write(HELP)
+    return 0
+  }
+  const config = readServeConfig(args, process.env)
+  const running = await startService(config, { log: sayLine })
+  try {
+    await sayAddress(running, config.host)
+    return await untilStopped(running)
+  } finally {
+    await running.stop()
+  }
+}
+
+/** The line everyone waits for, and what an open address risks. */
+export async function sayAddress({ address, house }: Running, host: string): Promise<void> {
+  if (!loopbackOnly(host)) {
+    sayLine(
+      `Careful: listening on ${host}. Whoever reaches this machine can see and change everything; there are no accounts yet. Use it only in a network you trust.`,
+    )
+  }
+  const settings = await findSettings(house.ledger)
+  sayLine(
+    settings === null
+      ? `Open ${address} to set up your station. Ctrl-C stops it.`
+      : `${settings.name} is at ${address}. Ctrl-C stops it.`,
+  )
+}

@@ -1,0 +1,23 @@
+import type { Running } from '../serve.ts'
+import { sayLine, sayRefusal } from './say.ts'
+
+/**
+ * Waits for Ctrl-C, a stop from outside, or the loss of the database. The caller then stops the service in good order; a
+ * second Ctrl-C ends it at once: whatever is in hand then is found again at the next start.
+ */
+export async function untilStopped(running: Running, beforeStop?: () => Promise<void>): Promise<number> {
+  const signal = new Promise<null>((resolve) => {
+    let asked = false
+    const ask = () => {
+      if (asked) process.exit(1)
+      asked = true
+      resolve(null)
+    }
+    process.on('SIGINT', ask)
+    process.on('SIGTERM', ask)
+  })
+  const reason = await Promise.race([signal, running.lost])
+  if (reason === null) sayLine('Stopping.')
+  await beforeStop?.()
+  return reason === null ? 0 : sayRefusal(reason)
+}

@@ -1,0 +1,180 @@
+/** Options of the commands, parsed once: from the command line, and from the environment where a service manager sets it. */
+import { join } from 'node:path'
+import { type ParseArgsConfig, parseArgs } from 'node:util'
+import { z } from 'zod'
+import { projectFolder } from './paths.ts'
+import { Refusal } from './refusal.ts'
+import { parseInstant } from './station-time.ts'
+import type { Instant } from './words.ts'
+
+export const DEFAULT_PORT = 8470
+const LOOPBACK = '127.0.0.1'
+
+const wholeNumber = (least: number, most: number) =>
+  z
+    .string()
+    .regex(/^\d+$/, { error: 'not a whole number' })
+    .transform(Number)
+    .pipe(z.number().min(least).max(most))
+
+const environmentDoor = z.object({
+  DATABASE_URL: z.url().optional(),
+  HOOFTALLY_DATA: z.string().min(1).optional(),
+  HOOFTALLY_PORT: wholeNumber(0, 65535).optional(),
+  HOOFTALLY_HOST: z.string().min(1).optional(),
+})
+
+const serveDoor = z.object({
+  port: wholeNumber(0, 65535).optional(),
+  host: z.string().min(1).optional(),
+  data: z.string().min(1).optional(),
+})
+
+const demoDoor = serveDoor.extend({
+  nights: wholeNumber(1, 400).default(56),
+  seed: wholeNumber(0, 2 ** 32 - 1).default(1),
+  now: z.iso.datetime({ offset: true }).transform(parseInstant).optional(),
+  fresh: z.boolean().default(false),
+})
+
+const importDoor = z.object({ camera: z.string().min(1), data: z.string().min(1).optional() })
+const pointsDoor = z.object({ data: z.string().min(1).optional() })
+
+export interface ServeConfig {
+  readonly port: number
+  readonly host: string
+  readonly dataFolder: string
+  readonly databaseUrl: string | undefined
+}
+
+export interface DemoConfig extends ServeConfig {
+  readonly nights: number
+  readonly seed: number
+  readonly now: Instant | undefined
+  readonly fresh: boolean
+}
+
+export const loopbackOnly = (host: string): boolean => /^(127(\.\d{1,3}){3}|::1|localhost)$/.test(host)
+
+export function readServeConfig(args: readonly string[], environment: NodeJS.ProcessEnv): ServeConfig {
+  const { values } = parseOptions(args, SERVE_OPTIONS)
+  return serveConfigOf(readOptions(serveDoor, values), environment, 'station')
+}
+
+export function readDemoConfig(args: readonly string[], environment: NodeJS.ProcessEnv): DemoConfig {
+  const { values } = parseOptions(args, {
+    ...SERVE_OPTIONS,
+    nights: { type: 'string' },
+    seed: { type: 'string' },
+    now: { type: 'string' },
+    fresh: { type: 'boolean' },
+  })
+  const { nights, seed, now, fresh, ...serve } = readOptions(demoDoor, values)
+  // The demo is invented data: it never goes into the database of a real station.
+  const { DATABASE_URL: _, ...own } = environment
+  return { ...serveConfigOf(serve, own, 'demo'), nights, seed, now, fresh }
+}
+
+export interface ImportConfig {
+  readonly folder: string
+  readonly camera: string
+  readonly dataFolder: string
+  readonly databaseUrl: string | undefined
+}
+
+export function readImportConfig(args: readonly string[], environment: NodeJS.ProcessEnv): ImportConfig {
+  const { values, positionals } = parseOptions(args, { camera: { type: 'string' }, data: { type: 'string' } })
+  return {
+    folder: onePath(positionals, 'FOLDER', 'hooftally import FOLDER --camera NAME'),
+    camera: readOptions(importDoor, values).camera,
+    ...dataOf(values.data, environment),
+  }
+}
+
+export interface PointsConfig {
+  readonly file: string
+  readonly dataFolder: string
+  readonly databaseUrl: string | undefined
+}
+
+export function readPointsConfig(args: readonly string[], environment: NodeJS.ProcessEnv): PointsConfig {
+  const { values, positionals } = parseOptions(args, { data: { type: 'string' } })
+  readOptions(pointsDoor, values)
+  return { file: onePath(positionals, 'FILE', 'hooftally points FILE'), ...dataOf(values.data, environment) }
+}
+
+type OptionsConfig = NonNullable<ParseArgsConfig['options']>
+
+const SERVE_OPTIONS = {
+  port: { type: 'string' },
+  host: { type: 'string' },
+  data: { type: 'string' },
+} as const satisfies OptionsConfig
+
+function serveConfigOf(
+  given: z.output<typeof serveDoor>,
+  environment: NodeJS.ProcessEnv,
+  folderName: string,
+): ServeConfig {
+  const fromEnvironment = readEnvironment(environment)
+  return {
+    port: given.port ?? fromEnvironment.HOOFTALLY_PORT ?? DEFAULT_PORT,
+    host: given.host ?? fromEnvironment.HOOFTALLY_HOST ?? LOOPBACK,
+    dataFolder: given.data ?? fromEnvironment.HOOFTALLY_DATA ?? join(projectFolder, 'data', folderName),
+    databaseUrl: fromEnvironment.DATABASE_URL,
+  }
+}
+
+function dataOf(given: unknown, environment: NodeJS.ProcessEnv) {
+  const { HOOFTALLY_DATA, DATABASE_URL } = readEnvironment(environment)
+  const data = typeof given === 'string' ? given : HOOFTALLY_DATA
+  return { dataFolder: data ?? join(projectFolder, 'data', 'station'), databaseUrl: DATABASE_URL }
+}
+
+function readEnvironment(environment: NodeJS.ProcessEnv): z.output<typeof environmentDoor> {
+  const result = environmentDoor.safeParse(environment)
+  if (result.success) return result.data
+  const issue = result.error.issues[0]!
+  throw badOption(String(issue.path[0]), issue.message)
+}
+
+function parseOptions<Options extends OptionsConfig>(args: readonly string[], options: Options) {
+  try {
+    return parseArgs({ args: [...args], options, allowPositionals: true })
+  } catch (fault) {
+    const detail = fault instanceof Error ? fault.message : String(fault)
+    throw new Refusal({
+      kind: 'bad input',
+      detail: detail.split('. ')[0] ?? detail,
+      remedy: 'Run the command with --help to see its options.',
+    })
+  }
+}
+
+function readOptions<Door extends z.ZodType>(door: Door, values: unknown): z.output<Door> {
+  const result = door.safeParse(values)
+  if (result.success) return result.data
+  const issue = result.error.issues[0]!
+  const missing = issue.code === 'invalid_type' && issue.input === undefined
+  throw badOption(`--${String(issue.path[0])}`, missing ? 'is missing' : issue.message)
+}
+
+function badOption(field: string, what: string): Refusal {
+  return new Refusal({
+    kind: 'bad input',
+    detail: `${field}: ${what}.`,
+    field,
+    remedy: `Give ${field} a fitting value, or leave it out for the usual one; --help says what it takes.`,
+  })
+}
+
+function onePath(positionals: readonly string[], what: string, usage: string): string {
+  const [path] = positionals
+  if (path !== undefined && positionals.length === 1) return path
+  throw new Refusal({
+    kind: 'bad input',
+    detail: `Expected one ${what}, got ${positionals.length}.`,
+    field: what,
+    remedy: `Write it as: ${usage}`,
+  })
+}

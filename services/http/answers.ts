@@ -1,0 +1,151 @@
+/** From the ledger's rows to the API's shapes: times become station time, columns become words. */
+
+import { kilometresBetween } from '../planning/distance.ts'
+import { toStationTime } from '../station-time.ts'
+import type { CameraWithSince } from '../store/cameras.ts'
+import type { CheckRow } from '../store/checks.ts'
+import { toInstant } from '../store/instants.ts'
+import type { PointRow, PointStateRow } from '../store/points.ts'
+import type { Settings } from '../store/settings.ts'
+import { toJudgedBox } from '../store/sightings.ts'
+import type { StillView } from '../store/still-views.ts'
+import type { VisitView } from '../store/visit-views.ts'
+import { judgeStill } from '../tally/judge.ts'
+import { type Instant, SPECIES, type Zone } from '../words.ts'
+import type { Camera, Check, Point, Station, Still, Visit } from './shapes.ts'
+
+const MS_PER_HOUR = 3_600_000
+
+export function stationTime(date: Date, zone: Zone): string {
+  return toStationTime(toInstant(date), zone)
+}
+
+export function stationAnswerOf(settings: Settings): Station {
+  return {
+    name: settings.name,
+    zone: settings.zone,
+    homestead: settings.homestead,
+    visitGapMinutes: settings.visitGapMinutes,
+    cattleAwayHours: settings.cattleAwayHours,
+    demo: settings.demo,
+    species: SPECIES.map((species) => ({
+      species,
+      role: settings.roles[species],
+      countThreshold: settings.thresholds[species].count,
+      flagThreshold: settings.thresholds[species].flag,
+    })),
+  }
+}
+
+export function pointOf(row: PointRow, settings: Settings): Point {
+  return {
+    id: row.id,
+    name: row.name,
+    kind: row.kind,
+    lat: row.lat,
+    lon: row.lon,
+    hasYard: row.has_yard,
+    runOrder: row.run_order,
+    km: Math.round(kilometresBetween(settings.homestead, row) * 10) / 10,
+    lowMarkPercent: row.low_mark_percent,
+    dryMarkPercent: row.dry_mark_percent,
+  }
+}
+
+export function cameraOf(row: CameraWithSince, settings: Settings, now: Instant): Camera {
+  return {
+    id: row.id,
+    name: row.name,
+    pointId: row.point_id,
+    zone: row.zone,
+    clockErrorSeconds: row.clock_error_seconds,
+    expectedSilenceHours: row.expected_silence_hours,
+    sendsHeartbeats: row.sends_heartbeats,
+    scheduleMinutes: row.schedule_minutes,
+    keyHint: row.key_hint,
+    since: row.since && stationTime(row.since, settings.zone),
+    lastContactAt: row.last_contact_at && stationTime(row.last_contact_at, settings.zone),
+    down: isDown(row.last_contact_at, row.expected_silence_hours, now),
+    photos: row.stills,
+    unreadable: row.unreadable,
+  }
+}
+
+/** A camera that spoke once and has been silent for longer than is expected of it. */
+export function isDown(lastContactAt: Date | null, expectedSilenceHours: number, now: Instant): boolean {
+  return lastContactAt !== null && now - lastContactAt.getTime() > expectedSilenceHours * MS_PER_HOUR
+}
+
+export function checkOf(row: CheckRow, zone: Zone): Check {
+  return { id: row.id, at: stationTime(row.at, zone), who: row.who, verdict: row.verdict, counts: row.counts }
+}
+
+export function smallUrl(stillId: number): string {
+  return `/api/stills/${stillId}/small`
+}
+
+export function stillOf(view: StillView, settings: Settings): Still {
+  const { still, detections, lastCheck } = view
+  const boxes = detections.map(toJudgedBox)
+  const judged = judgeStill({ found: boxes, thresholds: settings.thresholds, feral: settings.feral })
+  const check = lastCheck === null || lastCheck.verdict === 'withdrawn' ? null : lastCheck
+  return {
+    id: still.id,
+    pointId: still.point_id,
+    pointName: still.point_name,
+    cameraId: still.camera_id,
+    cameraName: still.camera_name,
+    takenAt: stationTime(still.taken_at, settings.zone),
+    takenFrom: still.taken_from,
+    clockDoubt: still.clock_doubt,
+    receivedAt: stationTime(still.received_at, settings.zone),
+    night: still.night,
+    state: still.state,
+    reason: still.reason,
+    width: still.width,
+    height: still.height,
+    flagged: still.flagged,
+    unsure: still.unsure,
+    tally: check?.counts ?? judged.tally,
+    machineTally: judged.tally,
+    boxes: boxes
+      .filter((box) => box.score >= settings.thresholds[box.species].flag)
+      .map(({ species, score, box }) => ({
+        species,
+        score,
+        box: [...box],
+        counted: score >= settings.thresholds[species].count,
+      })),
+    check: check && checkOf(check, settings.zone),
+    smallUrl: smallUrl(still.id),
+    fullUrl: `/api/stills/${still.id}/full`,
+  }
+}
+
+export function visitOf(row: VisitView, settings: Settings): Visit {
+  return {
+    id: row.id,
+    pointId: row.point_id,
+    pointName: row.point_name,
+    species: row.species,
+    role: settings.roles[row.species],
+    night: row.night,
+    startedAt: stationTime(row.started_at, settings.zone),
+    endedAt: stationTime(row.ended_at, settings.zone),
+    peak: row.peak,
+    photos: row.photos,
+    bestStillId: row.best_still_id,
+    bestSmallUrl: smallUrl(row.best_still_id),
+  }
+}
+
+export function stateOf(row: PointStateRow, zone: Zone) {
+  return {
+    id: row.id,
+    kind: row.kind,
+    at: stationTime(row.at, zone),
+    source: row.source,
+    levelPercent: row.level_percent,
+    note: row.note,
+  }
+}

@@ -1,0 +1,81 @@
+/** The Express application: routes under /api, the built view for everything else. */
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import express, { type Express } from 'express'
+import type { House } from '../house.ts'
+import { viewFolder } from '../paths.ts'
+import { Refusal } from '../refusal.ts'
+import { guard } from './guard.ts'
+import { problemHandler } from './problem.ts'
+import { cameraRoutes } from './routes/cameras.ts'
+import { checkRoutes } from './routes/checks.ts'
+import { healthRoutes } from './routes/health.ts'
+import { intakeRoutes } from './routes/intake.ts'
+import { pointRoutes } from './routes/points.ts'
+import { stationRoutes } from './routes/station.ts'
+import { stillRoutes } from './routes/stills.ts'
+import { waterRunRoutes } from './routes/water-run.ts'
+
+const MAX_JSON = '1mb'
+/** No script, style or picture from anywhere else; the view needs none. */
+const CONTENT_POLICY =
+  "default-src 'self'; img-src 'self' data: blob:; style-src 'self' 'unsafe-inline'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'"
+
+export function createApp(house: House, { loopbackOnly }: { readonly loopbackOnly: boolean }): Express {
+  const app = express()
+  app.disable('x-powered-by')
+  app.use((_request, response, next) => {
+    response.set({
+      'Content-Security-Policy': CONTENT_POLICY,
+      'X-Content-Type-Options': 'nosniff',
+      'Referrer-Policy': 'same-origin',
+    })
+    next()
+  })
+  app.use(guard({ loopbackOnly }))
+  app.use('/api', (_request, response, next) => {
+    // Answers change with every photo; pictures set their own word.
+    response.set('Cache-Control', 'no-store')
+    next()
+  })
+  app.use(express.json({ limit: MAX_JSON }))
+  app.use('/api', [
+    stationRoutes(house),
+    pointRoutes(house),
+    cameraRoutes(house),
+    intakeRoutes(house),
+    waterRunRoutes(house),
+    stillRoutes(house),
+    checkRoutes(house),
+    healthRoutes(house),
+  ])
+  app.use('/api', (request) => {
+    throw new Refusal({
+      kind: 'not found',
+      detail: `There is nothing at ${request.method} ${request.originalUrl}.`,
+      remedy: 'docs/api.md lists the addresses.',
+    })
+  })
+  serveView(app)
+  app.use(problemHandler(house.log))
+  return app
+}
+
+function serveView(app: Express): void {
+  app.use(
+    '/assets',
+    express.static(join(viewFolder, 'assets'), { immutable: true, maxAge: '1y', fallthrough: false }),
+  )
+  app.use(express.static(viewFolder, { index: false, maxAge: 0 }))
+  app.get('/{*path}', (_request, response) => {
+    const page = join(viewFolder, 'index.html')
+    if (!existsSync(page)) {
+      throw new Refusal({
+        kind: 'not found',
+        detail: 'The view has not been built.',
+        remedy: 'Stop the service and start it with npm, which builds what is missing.',
+      })
+    }
+    response.set('Cache-Control', 'no-cache').sendFile(page)
+  })
+}

@@ -1,0 +1,28 @@
+import type { Request } from 'express'
+import { Refusal } from '../refusal.ts'
+import { type CameraRow, findCameraByKey } from '../store/cameras.ts'
+import type { Ledger } from '../store/open.ts'
+
+/** The header a camera, or whatever forwards for it, carries its key in. */
+export const CAMERA_KEY_HEADER = 'X-Camera-Key'
+
+/** The camera that sends this request. @throws Refusal without a key, or with one that no camera has. */
+export async function cameraOfRequest(ledger: Ledger, request: Request): Promise<CameraRow> {
+  const key = request.get(CAMERA_KEY_HEADER)
+  if (key === undefined || key === '') {
+    throw new Refusal({
+      kind: 'not allowed',
+      detail: `The request carries no camera key in ${CAMERA_KEY_HEADER}.`,
+      field: CAMERA_KEY_HEADER,
+      remedy: 'Make a key for the camera in Set-up and send it in this header.',
+    })
+  }
+  const camera = await findCameraByKey(ledger, key)
+  if (camera !== null) return camera
+  throw new Refusal({
+    kind: 'not allowed',
+    detail: `No camera has the key in ${CAMERA_KEY_HEADER}.`,
+    field: CAMERA_KEY_HEADER,
+    remedy: 'Make a new key for the camera in Set-up; an older one stops working when a new one is made.',
+  })
+}

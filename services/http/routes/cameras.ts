@@ -1,0 +1,50 @@
+/** Cameras and their keys. */
+import { Router } from 'express'
+import type { House } from '../../house.ts'
+import { parseInstant } from '../../station-time.ts'
+import { addCamera, changeCamera, listCameras, renewCameraKey } from '../../store/cameras.ts'
+import { recountPoint } from '../../store/recount.ts'
+import { readSettings } from '../../store/settings.ts'
+import { cameraOf } from '../answers.ts'
+import { cameraChangeDoor, cameraDoor } from '../doors.ts'
+import { parse, parseId } from '../problem.ts'
+
+export function cameraRoutes(house: House): Router {
+  const router = Router()
+
+  router.get('/cameras', async (_request, response) => {
+    const settings = await readSettings(house.ledger)
+    const rows = await listCameras(house.ledger)
+    response.json({ cameras: rows.map((row) => cameraOf(row, settings, house.now())) })
+  })
+
+  router.post('/cameras', async (request, response) => {
+    const { since, ...fields } = parse(cameraDoor, request.body)
+    const settings = await readSettings(house.ledger)
+    const { camera, key } = await addCamera(
+      house.ledger,
+      fields,
+      since === undefined ? null : parseInstant(since),
+    )
+    response.status(201).json({ camera: cameraOf(camera, settings, house.now()), key })
+  })
+
+  router.patch('/cameras/:id', async (request, response) => {
+    const change = parse(cameraChangeDoor, request.body)
+    const settings = await readSettings(house.ledger)
+    const camera = await changeCamera(house.ledger, parseId(request.params.id), { change, now: house.now() })
+    // How a camera watches decides which nights were watched, and its schedule how far apart two visits are.
+    if ('expectedSilenceHours' in change || 'sendsHeartbeats' in change || 'scheduleMinutes' in change) {
+      await recountPoint(house.ledger, camera.point_id)
+    }
+    response.json({ camera: cameraOf(camera, settings, house.now()) })
+  })
+
+  router.post('/cameras/:id/key', async (request, response) => {
+    const settings = await readSettings(house.ledger)
+    const { camera, key } = await renewCameraKey(house.ledger, parseId(request.params.id))
+    response.json({ camera: cameraOf(camera, settings, house.now()), key })
+  })
+
+  return router
+}

@@ -1,0 +1,36 @@
+/** Photos to check, and the words people say of them. */
+import { Router } from 'express'
+import type { House } from '../../house.ts'
+import { recordChecks } from '../../store/checks.ts'
+import { readSettings } from '../../store/settings.ts'
+import { findStills } from '../../store/still-views.ts'
+import { nightToShow } from '../../tally/nights.ts'
+import type { NightDate } from '../../words.ts'
+import { checkOf, stillOf } from '../answers.ts'
+import { checkCardsOf } from '../check-cards.ts'
+import { checksDoor, nightQuery } from '../doors.ts'
+import { parse } from '../problem.ts'
+
+export function checkRoutes(house: House): Router {
+  const router = Router()
+
+  router.get('/checks/cards', async (request, response) => {
+    const asked = parse(nightQuery, request.query).night as NightDate | undefined
+    const settings = await readSettings(house.ledger)
+    const night = asked ?? nightToShow(house.now(), settings.zone)
+    response.json(await checkCardsOf(house.ledger, { night, settings }))
+  })
+
+  router.post('/checks', async (request, response) => {
+    const { who, words } = parse(checksDoor, request.body)
+    const settings = await readSettings(house.ledger)
+    const written = await recordChecks(house.ledger, { words, who, at: house.now() })
+    const stills = await findStills(house.ledger, [...new Set(words.map((word) => word.stillId))])
+    response.status(201).json({
+      checks: written.map((row) => ({ ...checkOf(row, settings.zone), stillId: row.stillId })),
+      stills: stills.map((view) => stillOf(view, settings)),
+    })
+  })
+
+  return router
+}

@@ -1,0 +1,111 @@
+/** What cameras send: stills, heartbeats, levels. Each request carries the camera's key. */
+import { type Request, Router } from 'express'
+import type { House } from '../../house.ts'
+import { takeStill } from '../../intake/receive-still.ts'
+import { Refusal } from '../../refusal.ts'
+import { parseInstant, toStationTime } from '../../station-time.ts'
+import { recordHeartbeat } from '../../store/cameras.ts'
+import { addPointState, findPoint } from '../../store/points.ts'
+import { readSettings } from '../../store/settings.ts'
+import { waterAtLevel } from '../../tally/water-words.ts'
+import type { Instant } from '../../words.ts'
+import { stateOf } from '../answers.ts'
+import { cameraOfRequest } from '../camera-key.ts'
+import { heartbeatDoor, instantDoor, levelDoor } from '../doors.ts'
+import { parse } from '../problem.ts'
+import { readPhotos } from '../read-photos.ts'
+
+const TAKEN_AT_HEADER = 'X-Taken-At'
+/** A clock a little ahead is taken at its word; further ahead it is wrong. */
+const AHEAD_MS = 10 * 60_000
+
+export function intakeRoutes(house: House): Router {
+  const router = Router()
+  const intake = { ledger: house.ledger, files: house.files, onReceived: house.queue.offer }
+
+  router.post('/stills', async (request, response) => {
+    const camera = await cameraOfRequest(house.ledger, request)
+    const { zone } = await readSettings(house.ledger)
+    const { photos, fields } = await readPhotos(request)
+    if (photos.length === 0) {
+      throw new Refusal({
+        kind: 'bad input',
+        detail: 'There is no photo in the form.',
+        field: 'body',
+        remedy: 'Add the photo as a file of the form.',
+      })
+    }
+    const takenAt = fields.takenAt ?? request.get(TAKEN_AT_HEADER)
+    const senderAt = takenAt === undefined ? null : parseInstant(parse(instantDoor, takenAt, 'takenAt'))
+    const stills = []
+    for (const { bytes, fileName } of photos) {
+      const received = await takeStill(intake, {
+        camera,
+        bytes,
+        fileName,
+        fileTime: null,
+        senderAt,
+        arrivedAt: house.now(),
+      })
+      stills.push({ ...received, takenAt: toStationTime(received.takenAt, zone) })
+    }
+    response.status(stills.every((still) => still.known) ? 200 : 201).json({ stills })
+  })
+
+  router.post('/heartbeats', async (request, response) => {
+    const camera = await cameraOfRequest(house.ledger, request)
+    const body = parse(heartbeatDoor, bodyOrNothing(request))
+    const now = house.now()
+    const { known } = await recordHeartbeat(house.ledger, {
+      cameraId: camera.id,
+      pointId: camera.point_id,
+      at: notAhead(body.at, now),
+      receivedAt: now,
+      batteryPercent: body.batteryPercent ?? null,
+      temperatureC: body.temperatureC ?? null,
+      signalPercent: body.signalPercent ?? null,
+      freeBytes: body.freeBytes ?? null,
+    })
+    response.status(known ? 200 : 201).json({ known })
+  })
+
+  router.post('/levels', async (request, response) => {
+    const camera = await cameraOfRequest(house.ledger, request)
+    const { levelPercent, at } = parse(levelDoor, request.body)
+    const { zone } = await readSettings(house.ledger)
+    const point = await findPoint(house.ledger, camera.point_id)
+    const level = waterAtLevel(levelPercent, {
+      lowMarkPercent: point.low_mark_percent,
+      dryMarkPercent: point.dry_mark_percent,
+    })
+    const row = await addPointState(house.ledger, {
+      pointId: point.id,
+      kind: `water ${level}`,
+      at: notAhead(at, house.now()),
+      source: 'reading',
+      levelPercent,
+      note: null,
+    })
+    response.status(201).json({ state: stateOf(row, zone) })
+  })
+
+  return router
+}
+
+/** A heartbeat may come without a body at all: the call alone says that the camera is awake. */
+function bodyOrNothing(request: Request): unknown {
+  const body: unknown = request.body
+  return body ?? {}
+}
+
+function notAhead(at: string | undefined, now: Instant): Instant {
+  if (at === undefined) return now
+  const said = parseInstant(at)
+  if (said <= now + AHEAD_MS) return said
+  throw new Refusal({
+    kind: 'bad input',
+    detail: `at: ${at} is in the future.`,
+    field: 'at',
+    remedy: 'Leave the time out to mean now, or set the clock of the sender right.',
+  })
+}

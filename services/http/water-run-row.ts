@@ -1,0 +1,133 @@
+/** From the facts of a point to its row of the water run: the words are decided by the pure core. */
+import { toStationTime } from '../station-time.ts'
+import { watchedWithin } from '../store/effort.ts'
+import { toInstant } from '../store/instants.ts'
+import type { Ledger } from '../store/open.ts'
+import type { Settings } from '../store/settings.ts'
+import type { WaterRunFacts } from '../store/water-run.ts'
+import { nightSpell } from '../tally/nights.ts'
+import { cattleState, waterState } from '../tally/water-words.ts'
+import { type Instant, type NightDate, SPECIES } from '../words.ts'
+import { isDown, pointOf, smallUrl, stationTime } from './answers.ts'
+import type { WaterRunRow } from './shapes.ts'
+
+const MS_PER_HOUR = 3_600_000
+/** Watched time is asked for this many times the owner's limit back: further back it cannot change the word. */
+const LIMITS_BACK = 3
+
+interface Frame {
+  readonly settings: Settings
+  readonly now: Instant
+  readonly night: NightDate
+}
+
+export async function waterRunRowOf(
+  ledger: Ledger,
+  facts: WaterRunFacts,
+  frame: Frame,
+): Promise<WaterRunRow> {
+  const { settings, now } = frame
+  const { zone } = settings
+  const contacts = facts.cameras.flatMap((camera) =>
+    camera.lastContactAt ? [camera.lastContactAt.getTime()] : [],
+  )
+  const states = facts.states.map((row) => ({
+    ...row,
+    at: toInstant(row.at),
+    levelPercent: row.level_percent,
+  }))
+  const marks = { lowMarkPercent: facts.point.low_mark_percent, dryMarkPercent: facts.point.dry_mark_percent }
+  const water = waterState({ states, now, marks })
+  return {
+    point: pointOf(facts.point, settings),
+    lastPhoto: facts.lastStill && {
+      stillId: facts.lastStill.id,
+      takenAt: stationTime(facts.lastStill.takenAt, zone),
+      smallUrl: smallUrl(facts.lastStill.id),
+    },
+    lastContactAt: contacts.length > 0 ? toStationTime(Math.max(...contacts) as Instant, zone) : null,
+    camera: cameraWord(facts, now),
+    cattle: {
+      lastSeenAt: facts.lastCattle && stationTime(facts.lastCattle.at, zone),
+      stillId: facts.lastCattle?.stillId ?? null,
+      state: await cattleWord(ledger, facts, frame),
+    },
+    feral: feralOf(facts, settings),
+    watched: watchedSoFar(facts, frame),
+    toCheck: facts.toCheck,
+    water: { ...water, at: water.at === null ? null : toStationTime(water.at, zone) },
+    trap: trapOf(states, zone),
+    unreadable: facts.unreadable,
+    clockInDoubt: facts.clockInDoubt,
+  }
+}
+
+function cameraWord({ cameras }: WaterRunFacts, now: Instant): WaterRunRow['camera'] {
+  if (cameras.length === 0) return 'none'
+  const spoke = cameras.filter((camera) => camera.lastContactAt !== null)
+  if (spoke.length === 0) return 'new'
+  const down = spoke.filter((camera) => isDown(camera.lastContactAt, camera.expectedSilenceHours, now))
+  if (down.length === 0) return 'watching'
+  return down.length === spoke.length ? 'down' : 'some down'
+}
+
+async function cattleWord(
+  ledger: Ledger,
+  facts: WaterRunFacts,
+  { settings, now }: Frame,
+): Promise<WaterRunRow['cattle']['state']> {
+  const limitHours = settings.cattleAwayHours
+  const lastSeenAt = facts.lastCattle === null ? null : toInstant(facts.lastCattle.at)
+  const limitMs = limitHours * MS_PER_HOUR
+  // Only a point where cattle have been away too long needs its watched hours looked up.
+  const overLimit = lastSeenAt !== null && now - lastSeenAt > limitMs
+  const watched = overLimit
+    ? await watchedWithin(ledger, facts.point.id, { from: (now - LIMITS_BACK * limitMs) as Instant, to: now })
+    : []
+  return cattleState({ lastSeenAt, now, limitHours, watched })
+}
+
+function feralOf({ visits }: WaterRunFacts, settings: Settings): WaterRunRow['feral'] {
+  return SPECIES.filter((species) => settings.feral.has(species)).flatMap((species) => {
+    const ofSpecies = visits.filter((visit) => visit.species === species)
+    const first = ofSpecies[0]
+    if (first === undefined) return []
+    const largest = ofSpecies.reduce((a, b) => (b.peak > a.peak ? b : a))
+    const lastEnd = Math.max(...ofSpecies.map((visit) => visit.ended_at.getTime())) as Instant
+    return [
+      {
+        species,
+        visits: ofSpecies.length,
+        peak: largest.peak,
+        firstAt: stationTime(first.started_at, settings.zone),
+        lastAt: toStationTime(lastEnd, settings.zone),
+        bestStillId: largest.best_still_id,
+      },
+    ]
+  })
+}
+
+/** Of a night that still runs, the part that has passed. */
+function watchedSoFar(
+  { cameras, watchedSeconds }: WaterRunFacts,
+  { night, now, settings }: Frame,
+): number | null {
+  if (cameras.length === 0) return null
+  const spell = nightSpell(night, settings.zone)
+  const passedSeconds = (Math.min(spell.to, now) - spell.from) / 1000
+  return passedSeconds <= 0 ? null : Math.min(1, watchedSeconds / passedSeconds)
+}
+
+function trapOf(
+  states: ReadonlyArray<{ readonly kind: string; readonly at: Instant }>,
+  zone: Settings['zone'],
+): WaterRunRow['trap'] {
+  const TRAP = { 'trap open': 'open', 'trap set': 'set', 'trap shut down': 'shut down' } as const
+  const latest = states
+    .filter((state): state is { kind: keyof typeof TRAP; at: Instant } => state.kind in TRAP)
+    .reduce<{ kind: keyof typeof TRAP; at: Instant } | null>(
+      (a, b) => (a === null || b.at > a.at ? b : a),
+      null,
+    )
+  return latest && { state: TRAP[latest.kind], at: toStationTime(latest.at, zone) }
+}

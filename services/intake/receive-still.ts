@@ -1,0 +1,110 @@
+/** The one way in: every source of stills ends here. Bytes to disk, a row in the ledger, and only then the answer. */
+import { createHash } from 'node:crypto'
+import { Refusal } from '../refusal.ts'
+import { type CameraRow, listDeployments } from '../store/cameras.ts'
+import { toInstant } from '../store/instants.ts'
+import type { Ledger } from '../store/open.ts'
+import { findKnownStill, type ReceivedStill, receiveStill } from '../store/receive.ts'
+import { readSettings } from '../store/settings.ts'
+import type { StillFiles } from '../store/still-files.ts'
+import { nightOf } from '../tally/nights.ts'
+import type { Instant, Zone } from '../words.ts'
+import { captureTime } from './capture-time.ts'
+import { readCapture } from './exif.ts'
+import { probe } from './probe.ts'
+
+/** Larger than any still of a water-point camera, small enough that a few hundred at once fit in memory. */
+export const MAX_STILL_BYTES = 30 * 1024 * 1024
+
+export interface Intake {
+  readonly ledger: Ledger
+  readonly files: StillFiles
+  /** Told of each still that now waits to be looked at: the queue, where there is one. */
+  readonly onReceived: (stillId: number) => void
+}
+
+export interface IncomingStill {
+  readonly camera: CameraRow
+  readonly bytes: Buffer
+  readonly fileName: string | null
+  readonly fileTime: Instant | null
+  /** The capture time the sender gave, if it gave one. */
+  readonly senderAt: Instant | null
+  readonly arrivedAt: Instant
+}
+
+/**
+ * Takes one still. Bytes that are no picture are kept too, as unreadable, with the reason. The same bytes from the same
+ * camera are the same still: said so in `known`, nothing doubled.
+ * @throws Refusal when there are no bytes to keep, or too many, or the station is not set up.
+ */
+export async function takeStill(intake: Intake, incoming: IncomingStill): Promise<ReceivedStill> {
+  const { camera, bytes } = incoming
+  if (bytes.length > MAX_STILL_BYTES) throw tooLarge(bytes.length)
+  const hash = createHash('sha256').update(bytes).digest()
+  const known = await findKnownStill(intake.ledger, camera.id, hash)
+  if (known !== null) return known
+  const [settings, deployments, look] = await Promise.all([
+    readSettings(intake.ledger),
+    listDeployments(intake.ledger, camera.id),
+    probe(bytes),
+  ])
+  const tags = await readCapture(bytes)
+  const starts = deployments.map((spell) => spell.started_at)
+  const time = captureTime({
+    tags,
+    senderAt: incoming.senderAt,
+    fileName: incoming.fileName,
+    fileTime: incoming.fileTime,
+    arrivedAt: incoming.arrivedAt,
+    zone: (camera.zone ?? settings.zone) as Zone,
+    clockErrorSeconds: camera.clock_error_seconds,
+    // A still between two deployments belongs to the camera's present point; only one before them all is in doubt.
+    deployment: {
+      from: starts[0] instanceof Date && !starts.includes(null) ? toInstant(starts[0]) : null,
+      to: null,
+    },
+  })
+  await intake.files.keep(hash, bytes)
+  const picture = look.kind === 'picture' ? look : null
+  const received = await receiveStill(
+    intake.ledger,
+    {
+      cameraId: camera.id,
+      pointId: pointAt(deployments, time.takenAt) ?? camera.point_id,
+      hash,
+      bytes: bytes.length,
+      format: picture?.format ?? null,
+      width: picture?.width ?? null,
+      height: picture?.height ?? null,
+      fileName: incoming.fileName,
+      takenAt: time.takenAt,
+      takenFrom: time.takenFrom,
+      clockDoubt: time.clockDoubt,
+      night: nightOf(time.takenAt, settings.zone),
+      receivedAt: incoming.arrivedAt,
+      unreadableReason: look.kind === 'unreadable' ? look.reason : null,
+    },
+    settings.zone,
+  )
+  if (!received.known && received.state === 'received') intake.onReceived(received.id)
+  return received
+}
+
+export function tooLarge(bytes: number): Refusal {
+  const megabytes = (count: number) => `${Math.round(count / 1024 / 1024)} MB`
+  return new Refusal({
+    kind: 'too large',
+    detail: `The photo is ${megabytes(bytes)} or more; at most ${megabytes(MAX_STILL_BYTES)} are taken.`,
+    field: 'body',
+    remedy: 'Set the camera to a smaller picture, or send the photos one at a time.',
+  })
+}
+
+function pointAt(deployments: Awaited<ReturnType<typeof listDeployments>>, at: Instant): number | null {
+  const spell = deployments.findLast(
+    ({ started_at, ended_at }) =>
+      (started_at === null || toInstant(started_at) <= at) && (ended_at === null || at < toInstant(ended_at)),
+  )
+  return spell?.point_id ?? null
+}

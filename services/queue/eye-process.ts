@@ -1,0 +1,162 @@
+/** Keeps the eye alive in a process of its own: a crash of a native library ends that process and is mended here. */
+import { type ChildProcess, fork } from 'node:child_process'
+import type { FromEye, ToEye } from '../../worker/messages.ts'
+import { builtFile } from '../paths.ts'
+import { Refusal } from '../refusal.ts'
+import type { Looked, ModelIdentity } from '../words.ts'
+import { NotTheStillsFault } from './queue.ts'
+
+export type EyeState = 'starting' | 'ready' | 'restarting' | 'stopped'
+
+export interface EyeProcess {
+  /**
+   * Looks at the bytes in a file. Rejects with NotTheStillsFault when the eye ended while it held other stills too, and
+   * with a plain error when this still was the only one in hand.
+   */
+  look(file: string): Promise<Looked>
+  /** Resolves once the models are loaded and checked; rejects with the Refusal that names the bad file. */
+  whenReady(): Promise<ModelIdentity>
+  state(): EyeState
+  restarts(): number
+  models(): ModelIdentity | null
+  stop(): Promise<void>
+}
+
+export interface EyeProcessOptions {
+  readonly modelsFolder: string
+  readonly log: (line: string) => void
+  /** A still that takes longer has hung the eye. */
+  readonly longestLookMs?: number
+}
+
+const LONGEST_LOOK_MS = 120_000
+const FIRST_RESTART_MS = 200
+const LONGEST_RESTART_MS = 30_000
+const STOP_GRACE_MS = 5_000
+
+interface Pending {
+  readonly file: string
+  readonly resolve: (looked: Looked) => void
+  readonly reject: (fault: Error) => void
+  timer: NodeJS.Timeout | null
+}
+
+export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
+  const longestLookMs = options.longestLookMs ?? LONGEST_LOOK_MS
+  let state: EyeState = 'starting'
+  let child: ChildProcess | null = null
+  let models: ModelIdentity | null = null
+  let restarts = 0
+  let failuresInRow = 0
+  let nextId = 1
+  let restartTimer: NodeJS.Timeout | null = null
+  let failure: Refusal | null = null
+  /** Asked before the eye was ready: sent as soon as it is. */
+  const pending = new Map<number, Pending>()
+  const readyWaiters: Array<{ resolve: (models: ModelIdentity) => void; reject: (fault: Error) => void }> = []
+
+  function start(): void {
+    failure = null
+    child = fork(builtFile('worker/main.js'), ['--models', options.modelsFolder], {
+      serialization: 'advanced',
+      stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
+    })
+    child.on('message', hear)
+    child.on('error', (fault) => options.log(`the eye: ${fault.message}`))
+    child.once('exit', (code, signal) => ended(signal ?? `code ${code}`))
+  }
+
+  function hear(message: FromEye): void {
+    if (message.type === 'ready') {
+      state = 'ready'
+      models = message.models
+      failuresInRow = 0
+      for (const waiter of readyWaiters.splice(0)) waiter.resolve(message.models)
+      for (const [id, job] of pending) send(id, job)
+    } else if (message.type === 'failed') {
+      failure = new Refusal({
+        kind: 'unavailable',
+        detail: message.detail,
+        field: 'models',
+        remedy: message.remedy,
+      })
+      for (const waiter of readyWaiters.splice(0)) waiter.reject(failure)
+    } else if (message.type === 'looked') {
+      take(message.id)?.resolve(message.looked)
+    } else {
+      take(message.id)?.reject(new Error(message.message))
+    }
+  }
+
+  function take(id: number): Pending | undefined {
+    const job = pending.get(id)
+    pending.delete(id)
+    if (job?.timer) clearTimeout(job.timer)
+    return job
+  }
+
+  function send(id: number, job: Pending): void {
+    const message: ToEye = { type: 'look', id, file: job.file }
+    child?.send(message)
+    job.timer = setTimeout(() => {
+      options.log(`the eye did not answer for ${longestLookMs / 1000} s: starting it again`)
+      child?.kill('SIGKILL')
+    }, longestLookMs)
+  }
+
+  function ended(how: string): void {
+    child = null
+    if (state === 'stopped') return
+    const held = [...pending.entries()].filter(([, job]) => job.timer !== null)
+    for (const [id] of held) {
+      const job = take(id)!
+      const words = `the eye ended (${how}) while reading`
+      job.reject(
+        held.length === 1
+          ? new Error(words)
+          : new NotTheStillsFault(`${words} several photos`, { alone: true }),
+      )
+    }
+    state = 'restarting'
+    restarts += 1
+    const waitMs = Math.min(LONGEST_RESTART_MS, FIRST_RESTART_MS * 2 ** failuresInRow)
+    failuresInRow = Math.min(failuresInRow + 1, 10)
+    options.log(`the eye ended (${how}); starting it again in ${waitMs} ms`)
+    restartTimer = setTimeout(start, waitMs)
+  }
+
+  start()
+  return {
+    look(file) {
+      if (state === 'stopped')
+        return Promise.reject(new NotTheStillsFault('the eye is stopped', { alone: false }))
+      return new Promise((resolve, reject) => {
+        const id = nextId++
+        const job: Pending = { file, resolve, reject, timer: null }
+        pending.set(id, job)
+        if (state === 'ready') send(id, job)
+      })
+    },
+    whenReady() {
+      if (models !== null) return Promise.resolve(models)
+      if (failure !== null) return Promise.reject(failure)
+      return new Promise((resolve, reject) => readyWaiters.push({ resolve, reject }))
+    },
+    state: () => state,
+    restarts: () => restarts,
+    models: () => models,
+    async stop() {
+      state = 'stopped'
+      if (restartTimer) clearTimeout(restartTimer)
+      for (const [id] of pending)
+        take(id)?.reject(new NotTheStillsFault('the eye is stopped', { alone: false }))
+      const stopping = child
+      if (stopping === null) return
+      const gone = new Promise<void>((resolve) => stopping.once('exit', () => resolve()))
+      stopping.kill('SIGTERM')
+      const grace = setTimeout(() => stopping.kill('SIGKILL'), STOP_GRACE_MS)
+      await gone
+      clearTimeout(grace)
+    },
+  }
+}

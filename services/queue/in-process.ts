@@ -1,0 +1,153 @@
+/** The embedded driver: a bounded list in memory, a set number of stills in hand, retry with backoff. */
+import { NotTheStillsFault, type Queue, type QueueWork } from './queue.ts'
+
+export interface InProcessOptions {
+  readonly inHandAtOnce: number
+  /** Waiting ids held in memory; more wait in the ledger alone. */
+  readonly maxWaiting?: number
+  readonly maxTries?: number
+  readonly firstRetryMs?: number
+  readonly refillEveryMs?: number
+}
+
+const MAX_WAITING = 500
+const MAX_TRIES = 4
+const FIRST_RETRY_MS = 500
+const LONGEST_RETRY_MS = 30_000
+const REFILL_EVERY_MS = 60_000
+
+interface Job {
+  readonly id: number
+  tries: number
+  /** Faults that were not the still's own: they lengthen the wait, they do not count as tries. */
+  delays: number
+  alone: boolean
+}
+
+export function startInProcessQueue(work: QueueWork, options: InProcessOptions): Queue {
+  const maxWaiting = options.maxWaiting ?? MAX_WAITING
+  const maxTries = options.maxTries ?? MAX_TRIES
+  const firstRetryMs = options.firstRetryMs ?? FIRST_RETRY_MS
+  const waiting: Job[] = []
+  const inHand = new Map<number, Job>()
+  /** Jobs between two tries. */
+  const resting = new Map<number, { job: Job; timer: NodeJS.Timeout }>()
+  let givenUp = 0
+  let stopping = false
+  let overflowed = false
+  let refilling: Promise<void> | null = null
+  let onIdle: (() => void) | null = null
+
+  const isKnown = (id: number) => inHand.has(id) || resting.has(id) || waiting.some((job) => job.id === id)
+
+  function offer(id: number): void {
+    if (stopping || isKnown(id)) return
+    if (waiting.length >= maxWaiting) {
+      overflowed = true
+      return
+    }
+    waiting.push({ id, tries: 0, delays: 0, alone: false })
+    dispatch()
+  }
+
+  function dispatch(): void {
+    while (!stopping && inHand.size < options.inHandAtOnce && waiting.length > 0) {
+      const next = waiting[0]!
+      const holdsLonely = [...inHand.values()].some((job) => job.alone)
+      if (holdsLonely || (next.alone && inHand.size > 0)) return
+      waiting.shift()
+      inHand.set(next.id, next)
+      void run(next)
+    }
+    if (overflowed && waiting.length <= maxWaiting / 2) refill()
+  }
+
+  async function run(job: Job): Promise<void> {
+    try {
+      await work.process(job.id)
+      inHand.delete(job.id)
+    } catch (fault) {
+      await afterFault(job, fault)
+    }
+    if (inHand.size === 0) onIdle?.()
+    dispatch()
+  }
+
+  async function afterFault(job: Job, fault: unknown): Promise<void> {
+    const reason = fault instanceof Error ? fault.message : String(fault)
+    if (fault instanceof NotTheStillsFault) {
+      job.delays += 1
+      job.alone = job.alone || fault.alone
+    } else {
+      job.tries += 1
+    }
+    if (job.tries < maxTries) {
+      work.log(`photo ${job.id}: ${reason}; trying again`)
+      return rest(job)
+    }
+    try {
+      await work.giveUp(job.id, `could not be read in ${job.tries} tries: ${reason}`)
+      givenUp += 1
+      work.log(`photo ${job.id}: given up after ${job.tries} tries: ${reason}`)
+      inHand.delete(job.id)
+    } catch (writeFault) {
+      work.log(`photo ${job.id}: giving up could not be written down: ${String(writeFault)}`)
+      rest(job)
+    }
+  }
+
+  function rest(job: Job): void {
+    inHand.delete(job.id)
+    if (stopping) return
+    const waitMs = Math.min(LONGEST_RETRY_MS, firstRetryMs * 2 ** Math.min(10, job.tries + job.delays - 1))
+    const timer = setTimeout(() => {
+      resting.delete(job.id)
+      // A suspect goes first: others must not wait behind it for long.
+      if (job.alone) waiting.unshift(job)
+      else waiting.push(job)
+      dispatch()
+    }, waitMs)
+    resting.set(job.id, { job, timer })
+  }
+
+  function refill(): void {
+    if (stopping || refilling !== null) return
+    overflowed = false
+    const except = [...inHand.keys(), ...resting.keys(), ...waiting.map((job) => job.id)]
+    const limit = maxWaiting - waiting.length
+    if (limit <= 0) {
+      overflowed = true
+      return
+    }
+    refilling = work
+      .findWaiting({ limit, except })
+      .then((ids) => {
+        refilling = null
+        for (const id of ids) offer(id)
+        // A full answer says that the ledger may hold more.
+        if (ids.length >= limit) overflowed = true
+      })
+      .catch((fault: unknown) => {
+        refilling = null
+        work.log(`the ledger could not be asked what waits: ${String(fault)}`)
+      })
+  }
+
+  const everyRound = setInterval(refill, options.refillEveryMs ?? REFILL_EVERY_MS)
+  refill()
+
+  return {
+    offer,
+    refill,
+    depth: () => ({ waiting: waiting.length + resting.size, inHand: inHand.size, givenUp }),
+    async stop() {
+      stopping = true
+      clearInterval(everyRound)
+      for (const { timer } of resting.values()) clearTimeout(timer)
+      resting.clear()
+      waiting.length = 0
+      await refilling
+      if (inHand.size > 0) await new Promise<void>((resolve) => (onIdle = resolve))
+    },
+  }
+}

@@ -1,0 +1,49 @@
+/**
+ * The queue's small interface. A queue is a hint that can be lost: the ledger is the truth, and whatever is `received`
+ * there and not in hand is offered again.
+ */
+
+export interface QueueDepth {
+  readonly waiting: number
+  readonly inHand: number
+  /** Since the start: stills that failed every try. */
+  readonly givenUp: number
+}
+
+export interface Queue {
+  /** A still waits. May be forgotten when the queue is full; the ledger brings it back. */
+  offer(stillId: number): void
+  /** Asks the ledger now for what waits, instead of at the next round. */
+  refill(): void
+  depth(): QueueDepth
+  /** Takes nothing new and waits for what is in hand. */
+  stop(): Promise<void>
+}
+
+/** What the queue needs from the house around it. */
+export interface QueueWork {
+  /** Ids that wait in the ledger, without those given. */
+  readonly findWaiting: (ask: {
+    readonly limit: number
+    readonly except: readonly number[]
+  }) => Promise<number[]>
+  /** Looks at one still and writes down what was seen. */
+  readonly process: (stillId: number) => Promise<void>
+  /** Every try failed: keeps the reason, so that the still no longer waits. */
+  readonly giveUp: (stillId: number, reason: string) => Promise<void>
+  readonly log: (line: string) => void
+}
+
+/**
+ * Thrown by `process` when the fault is not the still's: the database is away, or the eye fell over while it held other
+ * stills too. The try does not count. `alone`: try this one with nothing else in hand, to learn whose fault it is.
+ */
+export class NotTheStillsFault extends Error {
+  readonly alone: boolean
+
+  constructor(message: string, { alone }: { readonly alone: boolean }) {
+    super(message)
+    this.name = 'NotTheStillsFault'
+    this.alone = alone
+  }
+}

@@ -1,0 +1,124 @@
+/** Runs the service: database, eye, queue, API and view under one command, and stops them in good order. */
+
+import { once } from 'node:events'
+import { createServer, type Server } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import { readModels } from '../worker/eye/manifest.ts'
+import { loopbackOnly, type ServeConfig } from './config.ts'
+import type { House } from './house.ts'
+import { createApp } from './http/app.ts'
+import { modelsFolder } from './paths.ts'
+import { startEyeProcess } from './queue/eye-process.ts'
+import { startInProcessQueue } from './queue/in-process.ts'
+import { stillWork } from './queue/process-still.ts'
+import { Refusal } from './refusal.ts'
+import { openStationData } from './store/data-folder.ts'
+import { listenForWakes } from './store/wake.ts'
+import type { Instant } from './words.ts'
+
+/** One in the models and the next being decoded: more would only wait, and hold memory. */
+const STILLS_IN_HAND = 3
+
+export interface Running {
+  readonly house: House
+  readonly address: string
+  /** Resolves with the reason when the service can't go on. */
+  readonly lost: Promise<Refusal>
+  stop(): Promise<void>
+}
+
+export interface ServeSurroundings {
+  readonly log: (line: string) => void
+  readonly now?: () => Instant
+  readonly making?: House['making']
+}
+
+export async function startService(config: ServeConfig, surroundings: ServeSurroundings): Promise<Running> {
+  const { log } = surroundings
+  const now = surroundings.now ?? (() => Date.now() as Instant)
+  // Cheap checks first: a taken port or a changed model is said before a database is made.
+  const server = await listen(config)
+  try {
+    const models = await readModels(modelsFolder)
+    const data = await openStationData({ folder: config.dataFolder, databaseUrl: config.databaseUrl, log })
+    const eye = startEyeProcess({ modelsFolder, log })
+    const queue = startInProcessQueue(stillWork({ ledger: data.ledger, files: data.files, eye, log }), {
+      inHandAtOnce: STILLS_IN_HAND,
+    })
+    const wakes = listenForWakes(data.url, () => queue.refill())
+    const house: House = {
+      ledger: data.ledger,
+      files: data.files,
+      dataFolder: data.folder,
+      queue,
+      eye,
+      defaultThresholds: models.thresholds,
+      now,
+      log,
+      making: surroundings.making ?? (() => null),
+    }
+    server.removeAllListeners('request')
+    server.on('request', createApp(house, { loopbackOnly: loopbackOnly(config.host) }))
+    let stopped: Promise<void> | null = null
+    const stop = async () => {
+      server.close()
+      server.closeIdleConnections()
+      await wakes.stop()
+      await queue.stop()
+      await eye.stop()
+      server.closeAllConnections()
+      await data.close()
+    }
+    return {
+      house,
+      address: addressOf(server, config.host),
+      lost: data.postgres?.lost ?? new Promise(() => undefined),
+      stop: () => {
+        stopped ??= stop()
+        return stopped
+      },
+    }
+  } catch (fault) {
+    server.close()
+    server.closeAllConnections()
+    throw fault
+  }
+}
+
+async function listen({ port, host }: ServeConfig): Promise<Server> {
+  const server = createServer((_request, response) => {
+    response
+      .writeHead(503, { 'Retry-After': '5' })
+      .end('Hooftally is starting. Try again in a few seconds.\n')
+  })
+  server.listen(port, host)
+  try {
+    await once(server, 'listening')
+    return server
+  } catch (fault) {
+    const code = fault instanceof Error && 'code' in fault ? String(fault.code) : ''
+    if (code === 'EADDRINUSE') {
+      throw new Refusal({
+        kind: 'conflict',
+        detail: `Port ${port} is taken by another program.`,
+        field: '--port',
+        remedy: `Stop that program, or choose another port: --port ${port + 1}`,
+      })
+    }
+    if (code === 'EACCES' || code === 'EADDRNOTAVAIL' || code === 'ENOTFOUND') {
+      throw new Refusal({
+        kind: 'bad input',
+        detail: `The service may not listen at ${host}, port ${port} (${code}).`,
+        field: code === 'EACCES' ? '--port' : '--host',
+        remedy: 'Choose a port over 1023 and an address of this machine, or leave both out.',
+      })
+    }
+    throw fault
+  }
+}
+
+function addressOf(server: Server, host: string): string {
+  const { port } = server.address() as AddressInfo
+  const name = host === '0.0.0.0' || host === '::' ? 'localhost' : host.includes(':') ? `[${host}]` : host
+  return `http://${name}:${port}`
+}

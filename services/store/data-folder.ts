@@ -1,0 +1,69 @@
+/** Opens everything a station keeps: the database (embedded, or the one at DATABASE_URL) and the stills' bytes. */
+import { join, resolve } from 'node:path'
+import { Refusal } from '../refusal.ts'
+import { type EmbeddedPostgres, openEmbeddedPostgres } from './embedded/open.ts'
+import { runningDatabaseUrl } from './embedded/running.ts'
+import { type Ledger, openLedger } from './open.ts'
+import { openStillFiles, type StillFiles } from './still-files.ts'
+
+export interface StationData {
+  readonly folder: string
+  readonly url: string
+  readonly ledger: Ledger
+  readonly files: StillFiles
+  /** Null where the database is somebody else's: DATABASE_URL, or a running service's. */
+  readonly postgres: EmbeddedPostgres | null
+  close(): Promise<void>
+}
+
+export interface OpenOptions {
+  readonly folder: string
+  readonly databaseUrl: string | undefined
+  readonly log: (line: string) => void
+  /** A command that may work beside a running service uses its database; a service must own the folder alone. */
+  readonly besideService?: boolean
+}
+
+export async function openStationData(options: OpenOptions): Promise<StationData> {
+  const folder = resolve(options.folder)
+  const postgres = options.databaseUrl === undefined ? await ownPostgres(folder, options) : null
+  const url = options.databaseUrl ?? postgres?.url ?? (await runningDatabaseUrl(folder))
+  if (url === null) {
+    throw new Refusal({
+      kind: 'unavailable',
+      detail: `The database in ${folder} was being stopped.`,
+      field: '--data',
+      remedy: 'Try again in a moment.',
+    })
+  }
+  try {
+    const files = await openStillFiles(join(folder, 'stills'))
+    const ledger = await openLedger(url)
+    return {
+      folder,
+      url,
+      ledger,
+      files,
+      postgres,
+      async close() {
+        await ledger.destroy()
+        await postgres?.stop()
+      },
+    }
+  } catch (fault) {
+    await postgres?.stop()
+    throw fault
+  }
+}
+
+async function ownPostgres(
+  folder: string,
+  { log, besideService }: OpenOptions,
+): Promise<EmbeddedPostgres | null> {
+  try {
+    return await openEmbeddedPostgres({ folder, log })
+  } catch (fault) {
+    if (besideService && fault instanceof Refusal && fault.kind === 'conflict') return null
+    throw fault
+  }
+}

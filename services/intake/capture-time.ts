@@ -1,11 +1,9 @@
 /** When a still was taken: the best of what it carries and what came with it, corrected, and doubted where due. */
 import { toStationTime, type WallTime, wallToInstant } from '../station-time.ts'
-import type { Instant, Zone } from '../words.ts'
+import type { Instant, TakenFrom, Zone } from '../words.ts'
 import { clockDoubt } from './clock-doubt.ts'
 import type { CaptureTags } from './exif.ts'
 import { fileNameTime } from './file-name-time.ts'
-
-export type TakenFrom = 'exif with offset' | 'exif' | 'sender' | 'file name' | 'file time' | 'arrival'
 
 export interface CaptureClues {
   /** From `readCapture`. */

@@ -1,0 +1,32 @@
+/** The daily heartbeats of the demo's cameras: what says that a camera watched where nothing came. */
+import type { Instant } from '../words.ts'
+import { clockOn, type DemoPeriod, demoDays, demoSpell } from './days.ts'
+import { CAMERA_DOWN } from './habits.ts'
+import { cameraDown } from './schedule.ts'
+import { demoPoints } from './station.ts'
+
+export interface DemoHeartbeat {
+  readonly pointKey: string
+  /** True time: whoever takes a heartbeat goes by its own clock. */
+  readonly at: Instant
+}
+
+/** Cameras report before the day's heat, some minutes apart, so that no two wait for one line. */
+const FIRST_HOUR = 5
+const MINUTES_APART = 4
+
+/** One heartbeat a day and camera, newest first, none after `now`, and none while a camera was down. */
+export function demoHeartbeats(period: DemoPeriod): readonly DemoHeartbeat[] {
+  const { from, to } = demoSpell(period)
+  const down = cameraDown(period.now)
+  return demoDays(period)
+    .flatMap(({ date }) =>
+      demoPoints.map(({ key }, index) => ({
+        pointKey: key,
+        at: clockOn(date, FIRST_HOUR, index * MINUTES_APART),
+      })),
+    )
+    .filter(({ at }) => at >= from && at <= to)
+    .filter(({ pointKey, at }) => pointKey !== CAMERA_DOWN.pointKey || at < down.from || at >= down.to)
+    .sort((a, b) => b.at - a.at || a.pointKey.localeCompare(b.pointKey))
+}

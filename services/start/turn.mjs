@@ -13,14 +13,14 @@ export async function takeTurn() {
   let told = false
   while (!tryTurn()) {
     const owner = turnOwner()
-    if (owner !== null && !isAlive(owner)) removeLeft(owner)
+    if (owner !== null && !isAlive(owner)) remove(owner)
     else {
-      if (!told) say(`Waiting for process ${owner}, which is installing or building here.`)
-      told = true
+      if (!told && owner !== null) say(`Waiting for process ${owner}, which is installing or building here.`)
+      told ||= owner !== null
       await wait(LOOK_EVERY_MS)
     }
   }
-  const end = () => rmSync(TURN, { recursive: true, force: true })
+  const end = () => remove(process.pid)
   process.once('exit', end)
   return () => {
     process.off('exit', end)
@@ -52,8 +52,8 @@ function turnOwner() {
   }
 }
 
-/** Moved aside first, and looked at again: another start may have cleared it and taken its turn meanwhile. */
-function removeLeft(owner) {
+/** Removes this owner's turn in one step; another start may have cleared it and taken its own meanwhile. */
+function remove(owner) {
   const aside = `${TURN}-left-${process.pid}`
   try {
     renameSync(TURN, aside)

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { TestProject } from 'vitest/node'
 import { openEmbeddedPostgres } from '../../services/store/embedded/open.ts'
+import { isAlive } from '../../services/store/embedded/postmaster.ts'
 
 declare module 'vitest' {
   interface ProvidedContext {
@@ -40,14 +41,5 @@ async function removeLeftovers(): Promise<void> {
     } catch (error) {
       console.warn(`${folder} is left over from a test run and could not be removed:`, error)
     }
-  }
-}
-
-function isAlive(pid: number): boolean {
-  try {
-    process.kill(pid, 0)
-    return true
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'EPERM'
   }
 }

@@ -1,0 +1,132 @@
+/** A small invented station in a fresh database, and stills with made-up findings: for tests of the ledger alone. */
+import { createHash } from 'node:crypto'
+import { addCamera } from '../../services/store/cameras.ts'
+import { type Ledger, openLedger } from '../../services/store/open.ts'
+import { addPoint } from '../../services/store/points.ts'
+import { receiveStill } from '../../services/store/receive.ts'
+import { recordResult } from '../../services/store/results.ts'
+import { saveSettings } from '../../services/store/settings.ts'
+import { nightOf } from '../../services/tally/nights.ts'
+import type { Instant, Species, Tally, Zone } from '../../services/words.ts'
+import { freshDatabase } from './fresh-database.ts'
+
+export const zone = 'Australia/Adelaide' as Zone
+export const models = {
+  name: 'made-up',
+  version: '1',
+  detectorSha256: 'd'.repeat(64),
+  namerSha256: 'n'.repeat(64),
+}
+
+export interface SmallStation {
+  readonly ledger: Ledger
+  readonly pointId: number
+  /** The first sends heartbeats, the second does not. Both stand at the same point. */
+  readonly cameraIds: readonly [number, number]
+  close(): Promise<void>
+}
+
+export async function openSmallStation(): Promise<SmallStation> {
+  const database = await freshDatabase()
+  const ledger = await openLedger(database.url)
+  await saveSettings(
+    ledger,
+    {
+      name: 'Test Station',
+      zone,
+      homestead: { lat: -28, lon: 134 },
+      visitGapMinutes: 30,
+      cattleAwayHours: 72,
+      species: [],
+    },
+    { count: 0.5, flag: 0.35 },
+  )
+  const point = await addPoint(ledger, {
+    name: 'First Bore',
+    kind: 'bore',
+    lat: -28.1,
+    lon: 134.1,
+    hasYard: false,
+    lowMarkPercent: 40,
+    dryMarkPercent: 5,
+  })
+  const camera = (name: string, sendsHeartbeats: boolean) =>
+    addCamera(
+      ledger,
+      {
+        name,
+        pointId: point.id,
+        zone: null,
+        clockErrorSeconds: 0,
+        expectedSilenceHours: 26,
+        sendsHeartbeats,
+        scheduleMinutes: null,
+      },
+      null,
+    )
+  const first = await camera('first', true)
+  const second = await camera('second', false)
+  return {
+    ledger,
+    pointId: point.id,
+    cameraIds: [first.camera.id, second.camera.id],
+    async close() {
+      await ledger.destroy()
+      await database.drop()
+    },
+  }
+}
+
+/** Receives a still with bytes that are `name`; gives its id. */
+export async function receive(
+  { ledger, pointId }: SmallStation,
+  still: {
+    readonly name: string
+    readonly cameraId: number
+    readonly at: Instant
+    readonly clockDoubt?: string
+  },
+): Promise<number> {
+  const received = await receiveStill(
+    ledger,
+    {
+      cameraId: still.cameraId,
+      pointId,
+      hash: createHash('sha256').update(still.name).digest(),
+      bytes: still.name.length,
+      format: 'jpeg',
+      width: 640,
+      height: 360,
+      fileName: null,
+      takenAt: still.at,
+      takenFrom: 'exif',
+      clockDoubt: still.clockDoubt ?? null,
+      night: nightOf(still.at, zone),
+      receivedAt: still.at,
+      unreadableReason: null,
+    },
+    zone,
+  )
+  return received.id
+}
+
+/** Records that so many of each species were found, well apart and surely named. */
+export async function record(
+  { ledger }: Pick<SmallStation, 'ledger'>,
+  stillId: number,
+  tally: Tally,
+  score = 0.9,
+) {
+  const found = (Object.entries(tally) as Array<[Species, number]>).flatMap(([species, head], row) =>
+    Array.from({ length: head }, (_, column) => ({
+      species,
+      score,
+      runnerUp: 0.01,
+      box: [column * 60, row * 60, column * 60 + 40, row * 60 + 40] as const,
+      detector: [0.9, 0.1, 0.1, 0.1, 0.1, 0.1],
+      namer: [0.9, 0.02, 0.02, 0.02, 0.02, 0.02],
+      embedding: new Float32Array(1280).fill(0.5),
+    })),
+  )
+  return await recordResult(ledger, stillId, { kind: 'seen', width: 640, height: 360, found, models })
+}

@@ -26,9 +26,16 @@ export function useBoxesShown(): boolean {
 export function BoxSwitch() {
   const shown = useBoxesShown()
   return (
-    <button type="button" class="button box-switch" aria-pressed={shown} onClick={() => setShown(!shown)}>
+    <button
+      type="button"
+      class="button box-switch"
+      role="switch"
+      aria-checked={shown}
+      aria-label={shellWords.boxes}
+      onClick={() => setShown(!shown)}
+    >
       <Icon name="box" />
-      {shown ? shellWords.boxesOn : shellWords.boxesOff}
+      {shellWords.boxes} <span class="switch-word">{shown ? shellWords.on : shellWords.off}</span>
     </button>
   )
 }

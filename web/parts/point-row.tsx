@@ -46,8 +46,16 @@ export function PointRow({ row, now, night, said }: PointRowProps) {
           </a>
         </h3>
         <div class="facts">
-          <Facts row={row} now={now} night={night} />
+          <FactChip fact={cameraFact(row, now)} icon={row.camera === 'watching' ? 'camera' : 'cameraDown'} />
+          <FactChip
+            fact={cattleFact(row.cattle, now)}
+            icon="cattle"
+            {...(row.cattle.stillId === null ? {} : { href: `/photos/${row.cattle.stillId}` })}
+          />
         </div>
+      </div>
+      <div class="facts point-more">
+        <NightFacts row={row} now={now} night={night} />
       </div>
       <button
         type="button"
@@ -77,19 +85,14 @@ export function PointRow({ row, now, night, said }: PointRowProps) {
   )
 }
 
-function Facts({ row, now, night }: Omit<PointRowProps, 'said'>) {
-  const { point, cattle, trap } = row
+/** What the night brought, and what asks for a look. */
+function NightFacts({ row, now, night }: Omit<PointRowProps, 'said'>) {
+  const { point, trap } = row
   const watched = watchedWords(row.watched)
   const photos = (filters: Record<string, string | number>) =>
     withQuery('/photos', { point: point.id, ...filters })
   return (
     <>
-      <FactChip fact={cameraFact(row, now)} icon={row.camera === 'watching' ? 'camera' : 'cameraDown'} />
-      <FactChip
-        fact={cattleFact(cattle, now)}
-        icon="cattle"
-        {...(cattle.stillId === null ? {} : { href: `/photos/${cattle.stillId}` })}
-      />
       {row.feral.map((seen) => (
         <FactChip
           fact={{ tone: 'look', words: feralWords(seen) }}
@@ -100,7 +103,7 @@ function Facts({ row, now, night }: Omit<PointRowProps, 'said'>) {
       ))}
       {row.toCheck > 0 && (
         <FactChip
-          fact={{ tone: 'plain', words: `${plural(row.toCheck, 'photo')} to check` }}
+          fact={{ tone: 'plain', words: `${row.toCheck} to check` }}
           icon="check"
           href={withQuery('/check', { night })}
         />

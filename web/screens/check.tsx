@@ -1,7 +1,7 @@
 /** Photos to check: the night's flagged photos as one long scroll of cards, one key or one thumb each. */
 
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { useRoute } from 'preact-iso'
+import { useLocation, useRoute } from 'preact-iso'
 import type { CheckCard } from '../../services/http/shapes.ts'
 import type { CardWord } from '../../services/tally/cards.ts'
 import { cardsQuestion, stationQuestion, waterRunQuestion, withQuery } from '../api/questions.ts'
@@ -37,7 +37,13 @@ export function CheckScreen() {
           {answer.cards.length === 0 ? (
             <EmptyNotice words={words.none} />
           ) : (
-            <Cards served={answer.cards} answer={answer} reload={reload} key={answer.night} />
+            <Cards
+              served={answer.cards}
+              night={answer.night}
+              answer={answer}
+              reload={reload}
+              key={answer.night}
+            />
           )}
         </>
       )}
@@ -47,11 +53,13 @@ export function CheckScreen() {
 
 interface CardsProps {
   readonly served: readonly CheckCard[]
+  readonly night: string
   readonly answer: unknown
   readonly reload: () => void
 }
 
-function Cards({ served, answer, reload }: CardsProps) {
+function Cards({ served, night, answer, reload }: CardsProps) {
+  const { route } = useLocation()
   const { desk, outbox, say, undo, sendNow } = useDesk(answer, reload)
   const order = useRef<string[]>([])
   const cards = inKnownOrder(served, order.current).map((card) => standingCard(desk, card))
@@ -85,7 +93,9 @@ function Cards({ served, answer, reload }: CardsProps) {
   const onUndo = () => {
     const step = undo(served)
     setSpoken(step === null ? words.nothingToUndo : words.undone)
-    if (step !== null) goTo(step.cardKey)
+    if (step === null) return
+    if (step.night === night) goTo(step.cardKey)
+    else route(withQuery('/check', { night: step.night }))
   }
 
   useEffect(() => {

@@ -27,6 +27,8 @@ export function plural(count: number, one: string, many = `${one}s`): string {
 
 /** `1 camel`, `3 camels`, `12 cattle`. */
 export function head(species: Species, count: number): string {
+  // "Cattle" has no singular of its own.
+  if (species === 'cattle' && count === 1) return '1 head of cattle'
   return plural(count, species, MANY[species])
 }
 

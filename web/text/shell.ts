@@ -15,8 +15,9 @@ export const shellWords = {
   notFound: { what: 'There is no such page.', remedy: 'Go back to the water run.', action: 'Water run' },
   more: 'Show more',
   loadingMore: 'Loading more',
-  boxesOn: 'Hide boxes',
-  boxesOff: 'Show boxes',
+  boxes: 'Boxes',
+  on: 'on',
+  off: 'off',
 } as const
 
 /** `Making the demo's past: 420 of 1,650; 12 photos being read`; null when nothing is under way. */

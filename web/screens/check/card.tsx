@@ -86,24 +86,6 @@ export function CheckCardView(props: CheckCardProps) {
         {clockOf(shown.takenAt)}: {tallyWords(shown.tally)}
         {card.stills.length > 1 && ` (${words.ofPhotos(card.stills.indexOf(shown) + 1, card.stills.length)})`}
       </p>
-      {card.stills.length > 1 && (
-        <ul class="card-strip" aria-label={plural(card.stills.length, 'photo')}>
-          {card.stills.map((still) => (
-            <li key={still.id}>
-              <button
-                type="button"
-                class="strip-photo"
-                aria-pressed={still.id === shown.id}
-                aria-label={`${clockOf(still.takenAt)}: ${tallyWords(still.tally)}`}
-                onClick={() => setShownId(still.id)}
-              >
-                <Photo still={still} size="small" labels={false} />
-                <span>{clockOf(still.takenAt)}</span>
-              </button>
-            </li>
-          ))}
-        </ul>
-      )}
       {species.length > 1 && (
         <fieldset class="counting">
           <legend>{words.counting}</legend>
@@ -142,6 +124,24 @@ export function CheckCardView(props: CheckCardProps) {
             {words.keep} <kbd>Esc</kbd>
           </button>
         </fieldset>
+      )}
+      {card.stills.length > 1 && (
+        <ul class="card-strip" aria-label={plural(card.stills.length, 'photo')}>
+          {card.stills.map((still) => (
+            <li key={still.id}>
+              <button
+                type="button"
+                class="strip-photo"
+                aria-pressed={still.id === shown.id}
+                aria-label={`${clockOf(still.takenAt)}: ${tallyWords(still.tally)}`}
+                onClick={() => setShownId(still.id)}
+              >
+                <Photo still={still} size="small" labels={false} />
+                <span>{clockOf(still.takenAt)}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
       )}
     </article>
   )

@@ -11,9 +11,13 @@ const HOUR_LOOKS = { yes: 'watched', no: 'blind', 'not yet known': 'open' } as c
 
 export function FilmStrip({ day }: { readonly day: DayAnswer }) {
   const strip = useRef<HTMLOListElement>(null)
-  // The latest hour is on the right, so that is where the strip opens.
+  // It opens at the latest photo; without any, at the latest hour, which is on the right.
   useLayoutEffect(() => {
-    if (strip.current !== null) strip.current.scrollLeft = strip.current.scrollWidth
+    const box = strip.current
+    if (box === null) return
+    const photos = box.querySelectorAll<HTMLElement>('.hour-photos a')
+    const last = photos[photos.length - 1]?.closest<HTMLElement>('.hour')
+    box.scrollLeft = last ? last.offsetLeft + last.offsetWidth - box.clientWidth : box.scrollWidth
   }, [])
   const ids = day.hours.flatMap((hour) => hour.stills.map((still) => still.id))
   return (

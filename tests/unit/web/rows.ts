@@ -1,0 +1,92 @@
+/** Answers as the service gives them, for tests of words and of the desk: a quiet point, a plain photo, a card. */
+import type { CheckCard, Still, WaterRunAnswer, WaterRunRow } from '../../../services/http/shapes.ts'
+
+export const NOW = '2026-11-25T06:10:00+10:30'
+
+/** A point where all is as it should be. */
+export function rowOf(id: number, change: Partial<WaterRunRow> = {}): WaterRunRow {
+  return {
+    point: {
+      id,
+      name: `Point ${id}`,
+      kind: 'bore',
+      lat: -28,
+      lon: 134,
+      hasYard: false,
+      runOrder: id,
+      km: 5,
+      lowMarkPercent: 40,
+      dryMarkPercent: 5,
+    },
+    lastPhoto: null,
+    lastContactAt: '2026-11-25T05:00:00+10:30',
+    camera: 'watching',
+    cattle: { lastSeenAt: '2026-11-25T05:30:00+10:30', stillId: 1, state: 'in' },
+    feral: [],
+    watched: 1,
+    toCheck: 0,
+    water: { state: 'good', at: '2026-11-25T00:10:00+10:30', source: 'tap', levelPercent: null },
+    trap: null,
+    unreadable: 0,
+    clockInDoubt: 0,
+    ...change,
+  }
+}
+
+export function answerOf(rows: WaterRunRow[]): WaterRunAnswer {
+  return {
+    now: NOW,
+    night: '2026-11-24',
+    nightFrom: '2026-11-24T12:00:00+10:30',
+    nightTo: '2026-11-25T12:00:00+10:30',
+    rows,
+    progress: { waiting: 0, done: 0, unreadable: 0, making: null },
+  }
+}
+
+export function stillOf(id: number, change: Partial<Still> = {}): Still {
+  const machineTally = change.machineTally ?? { camel: 3 }
+  return {
+    id,
+    pointId: 1,
+    pointName: 'Kite Bore',
+    cameraId: 1,
+    cameraName: 'Kite Bore 1',
+    takenAt: '2026-11-24T21:40:00+10:30',
+    takenFrom: 'exif',
+    clockDoubt: null,
+    receivedAt: NOW,
+    night: '2026-11-24',
+    state: 'done',
+    reason: null,
+    width: 1280,
+    height: 720,
+    flagged: true,
+    unsure: false,
+    tally: machineTally,
+    machineTally,
+    boxes: [],
+    check: null,
+    smallUrl: `/api/stills/${id}/small`,
+    fullUrl: `/api/stills/${id}/full`,
+    ...change,
+  }
+}
+
+export function cardOf(stills: Still[]): CheckCard {
+  const [best] = stills
+  if (best === undefined) throw new Error('a card has at least one photo')
+  return {
+    key: String(best.id),
+    pointId: 1,
+    pointName: 'Kite Bore',
+    night: '2026-11-24',
+    startedAt: '2026-11-24T21:40:00+10:30',
+    endedAt: '2026-11-24T22:15:00+10:30',
+    why: 'feral',
+    peaks: best.tally,
+    best,
+    stills,
+    checked: false,
+  }
+}

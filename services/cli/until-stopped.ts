@@ -1,16 +1,19 @@
 import type { Running } from '../serve.ts'
 import { sayLine, sayRefusal } from './say.ts'
 
+/** npm passes a Ctrl-C on that the terminal has sent already: one press may arrive twice. */
+const SAME_PRESS_MS = 1_500
+
 /**
  * Waits for Ctrl-C, a stop from outside, or the loss of the database. The caller then stops the service in good order; a
  * second Ctrl-C ends it at once: whatever is in hand then is found again at the next start.
  */
 export async function untilStopped(running: Running, beforeStop?: () => Promise<void>): Promise<number> {
   const signal = new Promise<null>((resolve) => {
-    let asked = false
+    let askedAt: number | null = null
     const ask = () => {
-      if (asked) process.exit(1)
-      asked = true
+      if (askedAt !== null && Date.now() - askedAt > SAME_PRESS_MS) process.exit(1)
+      askedAt ??= Date.now()
       resolve(null)
     }
     process.on('SIGINT', ask)

@@ -2,7 +2,7 @@ import preact from '@preact/preset-vite'
 import { defineConfig } from 'vite'
 
 /** Where `vite dev` finds a running service; the built view is served by the service itself. */
-const serviceAddress = process.env.HOOFTALLY_SERVICE ?? 'http://127.0.0.1:8080'
+const serviceAddress = process.env.HOOFTALLY_SERVICE ?? 'http://127.0.0.1:8470'
 
 export default defineConfig({
   root: 'web',

@@ -1,6 +1,6 @@
 /** Chromium for the screen tests: the one on the machine, else the one the npm package carries. */
 import { existsSync } from 'node:fs'
-import { type Browser, chromium as playwright } from 'playwright-core'
+import { type Browser, type Page, chromium as playwright } from 'playwright-core'
 
 const ON_THE_MACHINE = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome']
 
@@ -42,4 +42,25 @@ export async function openBrowser(): Promise<Opened> {
     }
   }
   return { why: `no Chromium starts here: ${reasons.join('; ')}` }
+}
+
+export interface ScreenSize {
+  readonly width: number
+  readonly scheme?: 'light' | 'dark'
+}
+
+const HEIGHT_PX = 844
+
+/** A page as on a phone or a desk, in a context of its own: nothing is remembered from the one before. */
+export async function openPage(browser: Browser, { width, scheme = 'light' }: ScreenSize): Promise<Page> {
+  const context = await browser.newContext({
+    viewport: { width, height: HEIGHT_PX },
+    colorScheme: scheme,
+    reducedMotion: 'reduce',
+    // A zone far from the station's: its clock must not show anywhere.
+    timezoneId: 'America/Bogota',
+  })
+  const page = await context.newPage()
+  page.setDefaultTimeout(20_000)
+  return page
 }

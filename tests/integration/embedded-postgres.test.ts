@@ -256,6 +256,14 @@ it('says what to do when the data folder is not writable', async ({ skip }) => {
   expect(refused.remedy).toContain('--data')
 })
 
+it('says in PostgreSQL’s own words why damaged data does not start', async () => {
+  await useMadeDatabase()
+  for (const name of await readdir(join(folder, 'pg', 'pg_wal')))
+    if (/^[0-9A-F]{24}$/.test(name)) await rm(join(folder, 'pg', 'pg_wal', name))
+  const refused = await own().hear('refused')
+  expect(refused.message).toContain('could not locate a valid checkpoint record')
+})
+
 it('as root, runs as an ordinary user', async ({ skip }) => {
   skip(!isRoot || !isLinux, 'needs root on Linux')
   await useMadeDatabase()

@@ -5,8 +5,9 @@ import type pg from 'pg'
 import { Refusal } from '../../refusal.ts'
 import type { Site } from './cluster.ts'
 import { claimOwnership } from './owner.ts'
-import { freePort, livePostmaster, startPostmaster, startWords } from './postmaster.ts'
-import { failureWords } from './refusals.ts'
+import { livePostmaster } from './postmaster.ts'
+import { DISK_FULL, folderRefusal, tellingLines } from './refusals.ts'
+import { freePort, startPostmaster, startWords } from './start-stop.ts'
 
 /** After kill -9 of an owner PostgreSQL frees its lock within moments; a live owner keeps it. */
 const HELD_PATIENCE_MS = 2_000
@@ -52,7 +53,7 @@ export async function acquire(site: Site, { port, signal }: AcquireOptions = {})
         if (Date.now() - heldSince > HELD_PATIENCE_MS) throw inUse(site, claim.byProcess)
       } else lastWords = claim.why
     } else if (running === null && (started === null || hasEnded(started))) {
-      if (starts > 0) lastWords = failureWords({ stderr: await startWords(site) })
+      if (starts > 0) lastWords = tellingLines(await startWords(site)) || lastWords
       if (starts === STARTS) throw willNotStart(site, lastWords)
       if (starts > 0) await wait(FIRST_PAUSE_MS * 2 ** (starts - 1))
       started = await startPostmaster(site, port ?? (await freePort()))
@@ -81,6 +82,7 @@ function inUse(site: Site, byProcess: string): Refusal {
 }
 
 function willNotStart(site: Site, words: string): Refusal {
+  if (DISK_FULL.test(words)) return folderRefusal(new Error(words), site.cluster)
   return new Refusal({
     kind: 'unavailable',
     field: '--data',

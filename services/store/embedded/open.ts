@@ -6,9 +6,10 @@ import { accountFor, refuseUnreachable } from './account.ts'
 import { acquire, type Owned } from './acquire.ts'
 import { ensureCluster, ensureFolder, removeHalfMade, type Site } from './cluster.ts'
 import { claimOwnership, DATABASE, databaseUrl, ensureDatabase } from './owner.ts'
-import { livePostmaster, stopPostmaster } from './postmaster.ts'
+import { livePostmaster } from './postmaster.ts'
 import { findPrograms } from './programs.ts'
 import { folderRefusal } from './refusals.ts'
+import { stopPostmaster } from './start-stop.ts'
 
 const LONGEST_PAUSE_MS = 10_000
 

@@ -1,15 +1,10 @@
-/** PostgreSQL's main process (the postmaster): is one running in this folder, start one, stop it. */
-import { type ChildProcess, execFile, spawn } from 'node:child_process'
-import { open, readFile, readlink, realpath, rename, rm } from 'node:fs/promises'
-import { createServer } from 'node:net'
+/** Is a postmaster (PostgreSQL's main process) serving this cluster now? */
+import { execFile } from 'node:child_process'
+import { readFile, readlink, realpath, rename, rm } from 'node:fs/promises'
 import { basename, join } from 'node:path'
 import { promisify } from 'node:util'
-import type { Site } from './cluster.ts'
-import { plainEnvironment, runAs } from './programs.ts'
 
 const run = promisify(execFile)
-/** A fast shutdown writes a checkpoint: seconds on a slow disk. */
-const STOP_PATIENCE_SECONDS = 60
 
 export interface Postmaster {
   readonly pid: number
@@ -68,92 +63,4 @@ async function removeStale(file: string, judged: string): Promise<void> {
   const moved = await readFile(aside, 'utf8').catch(() => judged)
   if (moved === judged) await rm(aside, { force: true })
   else await rename(aside, file)
-}
-
-/** Starts a postmaster in a process group of its own; it outlives this process and doesn't keep it alive. */
-export async function startPostmaster(site: Site, port: number): Promise<ChildProcess> {
-  const said = await open(startLog(site), 'w', 0o600)
-  try {
-    const args = ['-D', site.cluster, '-p', String(port), ...settingsOf(site)]
-    const child = spawn(site.programs.postgres, args, {
-      ...runAs(site.account),
-      cwd: site.cluster,
-      env: plainEnvironment(),
-      // A Ctrl-C in the terminal is for the service, which stops PostgreSQL when its own work is done.
-      detached: true,
-      stdio: ['ignore', said.fd, said.fd],
-      windowsHide: true,
-    })
-    child.on('error', () => undefined)
-    child.unref()
-    return child
-  } finally {
-    await said.close()
-  }
-}
-
-/** What the last start said before its log took over; empty when nothing went wrong. */
-export async function startWords(site: Site): Promise<string> {
-  return readFile(startLog(site), 'utf8').catch(() => '')
-}
-
-/** Fast shutdown, waited for; after a minute an immediate one, from which the next start recovers. */
-export async function stopPostmaster(site: Site): Promise<void> {
-  const stop = async (mode: 'fast' | 'immediate') => {
-    const args = ['stop', '-D', site.cluster, '-m', mode, '-w', '-t', String(STOP_PATIENCE_SECONDS)]
-    await run(site.programs.pgCtl, args, {
-      ...runAs(site.account),
-      env: plainEnvironment(),
-      cwd: site.folder,
-    })
-  }
-  if ((await livePostmaster(site.cluster)) === null) return
-  await stop('fast').catch(async (error: unknown) => {
-    if ((await livePostmaster(site.cluster)) === null) return
-    await stop('immediate').catch(() => {
-      throw error
-    })
-  })
-}
-
-/** A TCP port on the loopback address that is free at this moment. */
-export async function freePort(): Promise<number> {
-  const server = createServer()
-  await new Promise<void>((resolve, reject) => {
-    server.once('error', reject)
-    server.listen(0, '127.0.0.1', resolve)
-  })
-  const address = server.address()
-  await new Promise((resolve) => server.close(resolve))
-  if (address === null || typeof address === 'string') throw new Error('no TCP port was given')
-  return address.port
-}
-
-function startLog(site: Site): string {
-  return join(site.folder, 'postgres-start.log')
-}
-
-function settingsOf(site: Site): string[] {
-  const settings: Readonly<Record<string, string>> = {
-    listen_addresses: '127.0.0.1',
-    // No socket file: its path may be too long, and it would lie in a folder open to every user.
-    unix_socket_directories: '',
-    fsync: site.durable ? 'on' : 'off',
-    full_page_writes: site.durable ? 'on' : 'off',
-    max_connections: '60',
-    shared_buffers: '128MB',
-    // Two cores belong to the eye, and every read is meant to be small.
-    max_parallel_workers_per_gather: '0',
-    timezone: 'UTC',
-    log_timezone: 'UTC',
-    // One log a weekday, written over a week later: bounded, whatever happens.
-    logging_collector: 'on',
-    log_directory: 'log',
-    log_filename: 'postgres-%a.log',
-    log_rotation_age: '1d',
-    log_rotation_size: '0',
-    log_truncate_on_rotation: 'on',
-    log_checkpoints: 'off',
-  }
-  return Object.entries(settings).flatMap(([name, value]) => ['-c', `${name}=${value}`])
 }

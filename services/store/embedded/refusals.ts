@@ -1,17 +1,27 @@
 /** What goes wrong with a data folder, in words with a remedy. */
 import { Refusal } from '../../refusal.ts'
 
+export const DISK_FULL = /no space left|quota exceeded|free disk space/i
+
 interface Failure {
   readonly code?: unknown
   readonly stderr?: unknown
 }
 
-/** The telling line of a failure: a program's last words on stderr, else the error's message. */
+/** The telling lines of what PostgreSQL said, without their time and process; empty if there are none. */
+export function tellingLines(said: string): string {
+  const telling = said.split('\n').filter((line) => /\b(error|FATAL|PANIC|HINT|DETAIL): /.test(line))
+  return telling
+    .slice(0, 3)
+    .map((line) => line.replace(/^\S+ \S+ UTC \[\d+\] /, '').trim())
+    .join('; ')
+}
+
+/** Why something failed: a program's telling lines on stderr, else the error's message. */
 export function failureWords(error: unknown): string {
   const stderr = (error as Failure).stderr
-  const said = typeof stderr === 'string' ? stderr : ''
-  const telling = said.split('\n').filter((line) => /error|fatal|panic|hint|detail/i.test(line))
-  if (telling.length > 0) return telling.slice(0, 3).join('; ').trim()
+  const told = typeof stderr === 'string' ? tellingLines(stderr) : ''
+  if (told !== '') return told
   return error instanceof Error ? (error.message.split('\n')[0] ?? error.name) : String(error)
 }
 
@@ -22,7 +32,7 @@ export function folderRefusal(error: unknown, folder: string): Refusal {
   const words = failureWords(error)
   const because = (detail: string, remedy: string) =>
     new Refusal({ kind: 'unavailable', field: '--data', detail, remedy })
-  if (code === 'ENOSPC' || code === 'EDQUOT' || /no space left|quota exceeded/i.test(words))
+  if (code === 'ENOSPC' || code === 'EDQUOT' || DISK_FULL.test(words))
     return because(
       `the disk that holds ${folder} is full`,
       'Free some space (a new database takes about 60 MB), or give --data a folder on another disk.',

@@ -1,8 +1,7 @@
 /** What the namer is shown of each box: a square about its centre, from the full-size still. */
-import sharp from 'sharp'
 import type { Box } from '../../services/words.ts'
 import type { Size } from './letterbox.ts'
-import type { Pixels } from './prepare.ts'
+import { onBlack, over, type Pixels, pixelsOf } from './prepare.ts'
 
 /** A crop in whole pixels: the part of the still it shows, and where that part lies in the namer's square. */
 export interface Crop {
@@ -37,18 +36,7 @@ export function cropOf([x0, y0, x1, y1]: Box, still: Size, { cropScale, sidePx }
 }
 
 /** Cuts one crop out of the decoded still: `sidePx` x `sidePx` x RGB bytes. */
-export async function cutCrop(still: Pixels, crop: Crop, sidePx: number): Promise<Uint8Array> {
-  const { from, at } = crop
-  return sharp(still.data, { raw: { width: still.width, height: still.height, channels: 3 } })
-    .extract(from)
-    .resize(at.width, at.height, { fit: 'fill', kernel: 'cubic' })
-    .extend({
-      left: at.left,
-      top: at.top,
-      right: sidePx - at.width - at.left,
-      bottom: sidePx - at.height - at.top,
-      background: 'black',
-    })
-    .raw()
-    .toBuffer()
+export async function cutCrop(still: Pixels, { from, at }: Crop, sidePx: number): Promise<Uint8Array> {
+  const cut = over(still).extract(from).resize(at.width, at.height, { fit: 'fill', kernel: 'cubic' })
+  return onBlack(await pixelsOf(cut), { width: sidePx, height: sidePx }, at)
 }

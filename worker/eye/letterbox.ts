@@ -10,8 +10,8 @@ export interface Size {
 export interface Letterbox extends Size {
   readonly left: number
   readonly top: number
-  readonly right: number
-  readonly bottom: number
+  /** The detector's input and the still, full size. */
+  readonly input: Size
   readonly still: Size
 }
 
@@ -27,8 +27,7 @@ export function letterbox(still: Size, input: Size): Letterbox {
     height,
     left,
     top,
-    right: input.width - width - left,
-    bottom: input.height - height - top,
+    input,
     still,
   }
 }

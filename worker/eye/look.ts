@@ -1,58 +1,65 @@
 /** The eye: one still's bytes in, what is in it out. */
-import { availableParallelism } from 'node:os'
-import type { Found, Looked, ModelIdentity } from '../../services/words.ts'
+import type { Box, Found, Looked, ModelIdentity } from '../../services/words.ts'
 import { cropOf, cutCrop } from './crops.ts'
-import { openDetector } from './detector.ts'
+import { type Detector, openDetector } from './detector.ts'
 import { letterbox, type Size, toStill } from './letterbox.ts'
 import { type Models, readModels } from './manifest.ts'
-import { openNamer } from './namer.ts'
+import { type Namer, openNamer } from './namer.ts'
 import { bestSpecies, pooledScores } from './pool.ts'
 import { decode, measure, type Pixels, reduce, reduceFromBytes, Unreadable } from './prepare.ts'
 import { oneBoxAnAnimal } from './suppress.ts'
 
-export interface EyeOptions {
-  readonly modelsFolder: string
-  /** Cores the models may use; all of them unless said. */
-  readonly threads?: number
-}
-
 export interface Eye {
   readonly models: ModelIdentity
-  /** Thresholds, pooling numbers and sizes, as the manifest says. */
-  readonly rules: Pick<Models, 'pooling' | 'thresholds'>
-  /** Looks at one still. Several looks at once overlap decoding with the models. */
-  look(bytes: Buffer): Promise<Looked>
+  /** The thresholds the models were made for; an owner may set others. */
+  readonly thresholds: Models['thresholds']
+  /** Looks at one still. Looks may overlap: while the models run, other stills are decoded. */
+  look(bytes: Uint8Array): Promise<Looked>
   close(): Promise<void>
 }
+
+/**
+ * One core for each run of a model. `session.run` holds its JavaScript thread, so more cores are used by more
+ * eyes (`openEyes`), not by more threads in a run: those wait for each other, and badly so on a busy machine.
+ * The arena is off because it keeps the largest mob's memory for good.
+ */
+export const SESSION_OPTIONS = { intraOpNumThreads: 1, interOpNumThreads: 1, enableCpuMemArena: false }
 
 /** Up to this size a still is decoded once, in full; larger ones are reduced while decoding for the detector. */
 const SMALL_STILL_PX = 2_100_000
 
 /**
- * Loads the models and checks them.
+ * Loads the models of a folder into this thread.
  * @throws Refusal when a model is missing or changed
  */
-export async function createEye({ modelsFolder, threads }: EyeOptions): Promise<Eye> {
+export async function createEye({ modelsFolder }: { readonly modelsFolder: string }): Promise<Eye> {
   const models = await readModels(modelsFolder)
-  const options = { intraOpNumThreads: threads ?? availableParallelism(), interOpNumThreads: 1 }
-  const detector = await openDetector(models, options)
-  const namer = models.namer ? await openNamer(models.namer, options) : null
-  const input: Size = { width: models.detector.widthPx, height: models.detector.heightPx }
+  return eyeOf(models, {
+    detector: await openDetector(models, SESSION_OPTIONS),
+    namer: models.namer ? await openNamer(models.namer, SESSION_OPTIONS) : null,
+  })
+}
+
+export interface Sessions {
+  readonly detector: Detector
+  readonly namer: Namer | null
+}
+
+/** An eye over models that are already loaded. */
+export function eyeOf(models: Models, { detector, namer }: Sessions): Eye {
+  const input = { width: models.detector.widthPx, height: models.detector.heightPx }
+  const inTurn = oneAtATime()
 
   async function see(bytes: Buffer): Promise<Looked> {
     const size = await measure(bytes)
     const place = letterbox(size, input)
-    const small = size.width * size.height <= SMALL_STILL_PX
-    const early = small ? await decode(bytes) : null
+    const early = size.width * size.height <= SMALL_STILL_PX ? await decode(bytes) : null
     const shown = early ? await reduce(early, place) : await reduceFromBytes(bytes, place)
     const boxes = oneBoxAnAnimal(await detector.detect(shown), models.pooling).map((one) => ({
       ...one,
       box: toStill(one.box, place),
     }))
-    const crops =
-      models.namer && boxes.length > 0
-        ? await cutAll(early ?? (await decode(bytes)), boxes, models.namer)
-        : []
+    const crops = namer && boxes.length > 0 ? await cropsOf(boxes, size, early ?? bytes) : []
     const named = namer ? await namer.name(crops) : []
     const found = boxes.map(({ box, scores }, i): Found => {
       const name = named[i]
@@ -60,20 +67,25 @@ export async function createEye({ modelsFolder, threads }: EyeOptions): Promise<
       const { species, score } = bestSpecies(pooledScores(kept))
       return { species, score, box, ...kept, embedding: name?.embedding ?? null }
     })
-    return {
-      kind: 'seen',
-      ...size,
-      found: found.sort((a, b) => b.score - a.score),
-      models: models.identity,
-    }
+    found.sort((a, b) => b.score - a.score)
+    return { kind: 'seen', ...size, found, models: models.identity }
+  }
+
+  async function cropsOf(boxes: readonly { box: Box }[], size: Size, still: Pixels | Buffer) {
+    const { namer } = models
+    if (!namer) return []
+    const cut = (pixels: Pixels) =>
+      Promise.all(boxes.map(({ box }) => cutCrop(pixels, cropOf(box, size, namer), namer.sidePx)))
+    // A still of 100 megapixels takes 300 MB decoded, so large ones wait for each other.
+    return Buffer.isBuffer(still) ? inTurn(async () => cut(await decode(still))) : cut(still)
   }
 
   return {
     models: models.identity,
-    rules: { pooling: models.pooling, thresholds: models.thresholds },
+    thresholds: models.thresholds,
     async look(bytes) {
       try {
-        return await see(bytes)
+        return await see(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength))
       } catch (error) {
         if (error instanceof Unreadable) return { kind: 'unreadable', reason: error.message }
         throw error
@@ -86,10 +98,12 @@ export async function createEye({ modelsFolder, threads }: EyeOptions): Promise<
   }
 }
 
-function cutAll(
-  still: Pixels,
-  boxes: readonly Pick<Found, 'box'>[],
-  namer: NonNullable<Models['namer']>,
-): Promise<Uint8Array[]> {
-  return Promise.all(boxes.map(({ box }) => cutCrop(still, cropOf(box, still, namer), namer.sidePx)))
+/** Runs what it is given one after the other, whatever became of the one before. */
+function oneAtATime(): <T>(work: () => Promise<T>) => Promise<T> {
+  let before: Promise<unknown> = Promise.resolve()
+  return (work) => {
+    const now = before.then(work, work)
+    before = now.catch(() => undefined)
+    return now
+  }
 }

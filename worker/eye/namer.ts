@@ -15,7 +15,7 @@ export interface Namer {
 }
 
 /** A mob of fifty is named in parts, so that memory stays bounded. */
-export const MAX_CROPS_A_RUN = 16
+export const MAX_CROPS_A_RUN = 8
 
 export async function openNamer(
   namer: NamerPart,

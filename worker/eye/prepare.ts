@@ -3,6 +3,8 @@ import sharp, { type Sharp } from 'sharp'
 import { formatReason } from './formats.ts'
 import type { Letterbox, Size } from './letterbox.ts'
 
+const CHANNELS = 3
+
 /** RGB, 8 bits, row by row from the top left, upright. */
 export interface Pixels extends Size {
   readonly data: Buffer
@@ -55,38 +57,54 @@ export async function decode(bytes: Buffer): Promise<Pixels> {
   return pixelsOf(upright(bytes))
 }
 
+/** A sharp picture over pixels that are already decoded. */
+export function over({ data, width, height }: Pixels): Sharp {
+  return sharp(data, { raw: { width, height, channels: CHANNELS } })
+}
+
 /**
  * The detector's input from a decoded still.
  * @returns RGB bytes of the size of the detector's input
  */
-export async function reduce(still: Pixels, place: Letterbox): Promise<Buffer> {
-  const { width, height } = still
-  return (await pixelsOf(inPlace(sharp(still.data, { raw: { width, height, channels: 3 } }), place))).data
+export function reduce(still: Pixels, place: Letterbox): Promise<Buffer> {
+  return shown(over(still), place)
 }
 
 /**
  * The detector's input straight from the bytes: JPEG and WebP are reduced while they are decoded.
  * @throws Unreadable
  */
-export async function reduceFromBytes(bytes: Buffer, place: Letterbox): Promise<Buffer> {
-  return (await pixelsOf(inPlace(upright(bytes), place))).data
+export function reduceFromBytes(bytes: Buffer, place: Letterbox): Promise<Buffer> {
+  return shown(upright(bytes), place)
 }
 
-function inPlace(picture: Sharp, place: Letterbox): Sharp {
-  const { left, top, right, bottom } = place
-  return picture
-    .resize(place.width, place.height, { fit: 'fill', kernel: 'linear' })
-    .extend({ left, top, right, bottom, background: 'black' })
+async function shown(picture: Sharp, place: Letterbox): Promise<Buffer> {
+  const still = picture.resize(place.width, place.height, { fit: 'fill', kernel: 'linear' })
+  return onBlack(await pixelsOf(still), place.input, place)
 }
 
-async function pixelsOf(picture: Sharp): Promise<Pixels> {
+/** Lays a picture on black, row by row: a quarter of the cost of doing it within the picture pipeline. */
+export function onBlack(picture: Pixels, whole: Size, at: { left: number; top: number }): Buffer {
+  if (picture.width === whole.width && picture.height === whole.height) return picture.data
+  const canvas = Buffer.alloc(whole.width * whole.height * CHANNELS)
+  const row = picture.width * CHANNELS
+  for (let y = 0; y < picture.height; y++) {
+    const to = ((at.top + y) * whole.width + at.left) * CHANNELS
+    picture.data.copy(canvas, to, y * row, (y + 1) * row)
+  }
+  return canvas
+}
+
+/** Runs a picture pipeline. @throws Unreadable */
+export async function pixelsOf(picture: Sharp): Promise<Pixels> {
   const { data, info } = await picture
     .raw({ depth: 'uchar' })
     .toBuffer({ resolveWithObject: true })
     .catch((error: unknown) => {
       throw new Unreadable(decodeReason(error))
     })
-  if (info.channels !== 3) throw new Error(`expected 3 channels from the decoder, got ${info.channels}`)
+  if (info.channels !== CHANNELS)
+    throw new Error(`expected RGB from the decoder, got ${info.channels} channels`)
   return { data, width: info.width, height: info.height }
 }
 

@@ -1,0 +1,49 @@
+/**
+ * The eye as a process of its own, forked by the service: a native crash ends this process only.
+ * Its one argument, if any, is the folder of the models.
+ */
+import { readFile } from 'node:fs/promises'
+import { modelsFolder } from '../services/paths.ts'
+import { Refusal } from '../services/refusal.ts'
+import { type Eyes, openEyes } from './eye/threads.ts'
+import type { FromEye, ToEye } from './messages.ts'
+
+/** Resolves when the message is out, so that the process may end after it. */
+function say(word: FromEye): Promise<void> {
+  return new Promise((done) => {
+    if (process.connected) process.send?.(word, undefined, undefined, () => done())
+    else done()
+  })
+}
+
+async function open(): Promise<Eyes> {
+  try {
+    return await openEyes({ modelsFolder: process.argv[2] ?? modelsFolder })
+  } catch (error) {
+    const detail = error instanceof Error ? error.message : String(error)
+    const remedy = error instanceof Refusal ? error.remedy : 'Install again (npm ci) and start again.'
+    await say({ type: 'failed', detail, remedy })
+    process.exit(1)
+  }
+}
+
+async function answer(eye: Eyes, { id, file }: ToEye): Promise<void> {
+  try {
+    await say({ type: 'looked', id, looked: await eye.look(await readFile(file)) })
+  } catch (error) {
+    await say({ type: 'error', id, message: error instanceof Error ? error.message : String(error) })
+  }
+}
+
+// Ctrl-C goes to the whole group of processes; the parent ends the eye when it has finished with it.
+process.on('SIGINT', () => {})
+process.on('SIGTERM', () => process.exit(0))
+process.on('disconnect', () => process.exit(0))
+if (!process.connected) {
+  process.stderr.write('The eye is started by the service (npm start, npm run demo), not by hand.\n')
+  process.exit(2)
+}
+
+const eye = await open()
+process.on('message', (word: ToEye) => void answer(eye, word))
+await say({ type: 'ready', models: eye.models })

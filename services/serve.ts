@@ -3,6 +3,7 @@
 import { once } from 'node:events'
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import { setTimeout as wait } from 'node:timers/promises'
 import { readModels } from '../worker/eye/manifest.ts'
 import { loopbackOnly, type ServeConfig } from './config.ts'
 import type { House } from './house.ts'
@@ -18,6 +19,7 @@ import type { Instant } from './words.ts'
 
 /** One in the models and the next being decoded: more would only wait, and hold memory. */
 const STILLS_IN_HAND = 3
+const STOP_PATIENCE_MS = 10_000
 
 export interface Running {
   readonly house: House
@@ -64,8 +66,11 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       server.close()
       server.closeIdleConnections()
       await wakes.stop()
-      await queue.stop()
+      // What is in hand may finish; an eye that hangs or is not up is not waited for, the ledger knows what waits.
+      const patience = eye.state() === 'ready' ? STOP_PATIENCE_MS : 0
+      await Promise.race([queue.stop(), wait(patience, undefined, { ref: false })])
       await eye.stop()
+      await queue.stop()
       server.closeAllConnections()
       await data.close()
     }

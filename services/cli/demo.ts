@@ -186,6 +186,11 @@ function startMaking(plan: SavedPlan): Making {
   }
 }
 
+async function sayHowFar({ ledger }: Running['house'], { made, of }: PastProgress): Promise<void> {
+  const { waiting } = await readProgress(ledger)
+  sayLine(`The demo's past: ${made} of ${of} photos made, ${waiting} waiting to be read.`)
+}
+
 async function sayWhenRead(
   house: Running['house'],
   { of, startedAt, stopped }: { of: number; startedAt: number; stopped: () => boolean },

@@ -2,7 +2,6 @@
 import { type ChildProcess, fork } from 'node:child_process'
 import type { FromEye, ToEye } from '../../worker/messages.ts'
 import { builtFile } from '../paths.ts'
-import { Refusal } from '../refusal.ts'
 import type { Looked, ModelIdentity } from '../words.ts'
 import { NotTheStillsFault } from './queue.ts'
 
@@ -14,8 +13,6 @@ export interface EyeProcess {
    * with a plain error when this still was the only one in hand.
    */
   look(file: string): Promise<Looked>
-  /** Resolves once the models are loaded and checked; rejects with the Refusal that names the bad file. */
-  whenReady(): Promise<ModelIdentity>
   state(): EyeState
   restarts(): number
   models(): ModelIdentity | null
@@ -50,14 +47,11 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
   let failuresInRow = 0
   let nextId = 1
   let restartTimer: NodeJS.Timeout | null = null
-  let failure: Refusal | null = null
   /** Asked before the eye was ready: sent as soon as it is. */
   const pending = new Map<number, Pending>()
-  const readyWaiters: Array<{ resolve: (models: ModelIdentity) => void; reject: (fault: Error) => void }> = []
 
   function start(): void {
-    failure = null
-    child = fork(builtFile('worker/main.js'), ['--models', options.modelsFolder], {
+    child = fork(builtFile('worker/main.js'), [options.modelsFolder], {
       serialization: 'advanced',
       stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
     })
@@ -71,16 +65,9 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
       state = 'ready'
       models = message.models
       failuresInRow = 0
-      for (const waiter of readyWaiters.splice(0)) waiter.resolve(message.models)
       for (const [id, job] of pending) send(id, job)
     } else if (message.type === 'failed') {
-      failure = new Refusal({
-        kind: 'unavailable',
-        detail: message.detail,
-        field: 'models',
-        remedy: message.remedy,
-      })
-      for (const waiter of readyWaiters.splice(0)) waiter.reject(failure)
+      options.log(`the eye could not start: ${message.detail} ${message.remedy}`)
     } else if (message.type === 'looked') {
       take(message.id)?.resolve(message.looked)
     } else {
@@ -136,11 +123,6 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
         pending.set(id, job)
         if (state === 'ready') send(id, job)
       })
-    },
-    whenReady() {
-      if (models !== null) return Promise.resolve(models)
-      if (failure !== null) return Promise.reject(failure)
-      return new Promise((resolve, reject) => readyWaiters.push({ resolve, reject }))
     },
     state: () => state,
     restarts: () => restarts,

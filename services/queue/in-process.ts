@@ -133,6 +133,20 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
       })
   }
 
+  async function stop(): Promise<void> {
+    stopping = true
+    clearInterval(everyRound)
+    for (const { timer } of resting.values()) clearTimeout(timer)
+    resting.clear()
+    waiting.length = 0
+    await refilling
+    if (inHand.size > 0)
+      await new Promise<void>((resolve) => {
+        onIdle = resolve
+      })
+  }
+
+  let stopped: Promise<void> | null = null
   const everyRound = setInterval(refill, options.refillEveryMs ?? REFILL_EVERY_MS)
   refill()
 
@@ -140,14 +154,9 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
     offer,
     refill,
     depth: () => ({ waiting: waiting.length + resting.size, inHand: inHand.size, givenUp }),
-    async stop() {
-      stopping = true
-      clearInterval(everyRound)
-      for (const { timer } of resting.values()) clearTimeout(timer)
-      resting.clear()
-      waiting.length = 0
-      await refilling
-      if (inHand.size > 0) await new Promise<void>((resolve) => (onIdle = resolve))
+    stop() {
+      stopped ??= stop()
+      return stopped
     },
   }
 }

@@ -161,10 +161,7 @@ function startMaking(plan: SavedPlan): Making {
         }
         if (Date.now() - saidAt >= SAY_EVERY_MS) {
           saidAt = Date.now()
-          const { waiting, inHand } = house.queue.depth()
-          sayLine(
-            `The demo's past: ${now.made} of ${now.of} photos made, ${waiting + inHand} waiting to be read.`,
-          )
+          void sayHowFar(house, now).catch(() => undefined)
         }
       },
     })

@@ -1,7 +1,7 @@
 /** The embedded PostgreSQL through what happens to it on a station: stops, kills, second starts, closed folders. */
 import { execFile, spawn } from 'node:child_process'
 import { once } from 'node:events'
-import { chmod, cp, mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises'
+import { chmod, chown, cp, mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
@@ -270,6 +270,18 @@ it('as root, runs as an ordinary user', async ({ skip }) => {
   await own().hear('ready')
   const status = await readFile(`/proc/${await postmasterPid()}/status`, 'utf8')
   expect(status).toMatch(/^Uid:\t[1-9]\d*\t[1-9]/m)
+})
+
+it('as root in someone’s closed home, runs as that someone', async ({ skip }) => {
+  skip(!isRoot || !isLinux, 'needs root on Linux')
+  const home = join(folder, 'home')
+  await mkdir(home, { mode: 0o700 })
+  // 65534 is nobody on Linux (Linux Standard Base), there on every machine and never postgres.
+  await chown(home, 65534, 65534)
+  const owner = own({ folder: join(home, 'data') })
+  await owner.hear('ready')
+  expect((await stat(join(home, 'data', 'pg'))).uid).toBe(65534)
+  await owner.stop()
 })
 
 it('as root, names the folder on the way that the ordinary user may not enter', async ({ skip }) => {

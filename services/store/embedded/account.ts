@@ -1,7 +1,7 @@
 /** Whom PostgreSQL runs as. It refuses to run as root, and initdb wants a user with a name in the user list. */
 import { execFile } from 'node:child_process'
 import { stat } from 'node:fs/promises'
-import { dirname } from 'node:path'
+import { dirname, join } from 'node:path'
 import { promisify } from 'node:util'
 import { Refusal } from '../../refusal.ts'
 
@@ -15,18 +15,22 @@ export interface Account {
 
 /**
  * The unprivileged user that PostgreSQL runs as, or null where it runs as whoever runs the service.
- * As root, in this order: whoever owns what is already there (a folder keeps its owner, whatever is installed
- * later), `postgres`, a system user `hooftally` that is made here, and `nobody` last, because other services that
- * run as `nobody` could read the data.
+ * As root it is the first of these who can enter the folder: whoever owns the database that is already there (it
+ * keeps its owner, whatever is installed later) or its folder; `postgres`; a system user `hooftally` that is made
+ * here; whoever owns a folder on the way (root working in someone's home); `nobody` last, because other services
+ * that run as `nobody` could read the data.
+ * Throws a Refusal that names the first folder on the way that is closed to them.
  */
 export async function accountFor(folder: string): Promise<Account | null> {
   if (process.getuid?.() !== 0) return null
-  const found =
-    (await ownerOf(folder)) ??
-    (await firstNamed(['postgres', '_postgres', 'hooftally'])) ??
-    (await makeAccount()) ??
-    (await firstNamed(['nobody']))
-  if (found !== null) return found
+  let closedTo: Account | null = null
+  for (const candidate of candidatesFor(folder)) {
+    const account = await candidate()
+    if (account === null) continue
+    if (await canEnter(folder, account)) return account
+    closedTo ??= account
+  }
+  if (closedTo !== null) throw await closedFolder(folder, closedTo)
   throw new Refusal({
     kind: 'unavailable',
     detail: 'PostgreSQL refuses to run as root, and this machine has no unprivileged user to run it as',
@@ -34,19 +38,33 @@ export async function accountFor(folder: string): Promise<Account | null> {
   })
 }
 
-/** Throws a Refusal that names the first folder on the way to `folder` that the account can't enter. */
-export async function refuseUnreachable(folder: string, account: Account): Promise<void> {
+function candidatesFor(folder: string): (() => Promise<Account | null>)[] {
+  const onTheWay = wayTo(folder).reverse()
+  return [
+    () => ownerOf(join(folder, 'pg')),
+    () => ownerOf(folder),
+    async () => (await firstNamed(['postgres', '_postgres', 'hooftally'])) ?? (await makeAccount()),
+    ...onTheWay.map((step) => () => ownerOf(step)),
+    () => firstNamed(['nobody']),
+  ]
+}
+
+/** Every folder from the root down to `folder`. */
+function wayTo(folder: string): string[] {
   const way = [folder]
   for (let at = folder; dirname(at) !== at; at = dirname(at)) way.unshift(dirname(at))
-  for (const step of way) {
-    if (await canEnter(step, account)) continue
-    throw new Refusal({
-      kind: 'unavailable',
-      field: '--data',
-      detail: `PostgreSQL runs as the user ${account.name} here (it refuses root), and that user can't enter ${step}, which is on the way to ${folder}`,
-      remedy: `Give --data a folder that ${account.name} can reach (under /srv or /var/lib, say), or run Hooftally as an ordinary user.`,
-    })
-  }
+  return way
+}
+
+async function closedFolder(folder: string, account: Account): Promise<Refusal> {
+  let closed = folder
+  for (const step of wayTo(folder).reverse()) if (!(await canEnter(step, account))) closed = step
+  return new Refusal({
+    kind: 'unavailable',
+    field: '--data',
+    detail: `PostgreSQL runs as the user ${account.name} here (it refuses root), and that user can't enter ${closed}, which is on the way to ${folder}`,
+    remedy: `Give --data a folder that ${account.name} can reach (under /srv or /var/lib, say), or run Hooftally as an ordinary user.`,
+  })
 }
 
 async function canEnter(folder: string, account: Account): Promise<boolean> {
@@ -59,7 +77,10 @@ async function canEnter(folder: string, account: Account): Promise<boolean> {
 }
 
 async function ownerOf(folder: string): Promise<Account | null> {
-  const { uid } = await stat(folder)
+  const uid = await stat(folder).then(
+    (found) => found.uid,
+    () => 0,
+  )
   if (uid === 0) return null
   const name = await idSays(['-un', String(uid)])
   return name === null ? null : named(name)

@@ -2,7 +2,7 @@
 import { resolve } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { Refusal } from '../../refusal.ts'
-import { accountFor, refuseUnreachable } from './account.ts'
+import { accountFor } from './account.ts'
 import { acquire, type Owned } from './acquire.ts'
 import { ensureCluster, ensureFolder, removeHalfMade, type Site } from './cluster.ts'
 import { claimOwnership, DATABASE, databaseUrl, ensureDatabase } from './owner.ts'
@@ -60,7 +60,6 @@ async function prepare(options: EmbeddedPostgresOptions): Promise<Site> {
   const folder = resolve(options.folder)
   await ensureFolder(folder)
   const account = await accountFor(folder)
-  if (account !== null) await refuseUnreachable(folder, account)
   const programs = await findPrograms(folder, account)
   return ensureCluster({ folder, account, programs, durable: options.durable ?? true }, options.log)
 }

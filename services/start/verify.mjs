@@ -20,7 +20,7 @@ export async function verify(testArgs) {
   return firstFailure([['Tests', () => runTool({ name: 'vitest', args: ['run', ...testArgs], output: 1 })]])
 }
 
-const BIOME = ['ci', '--error-on-warnings', '.']
+const BIOME = ['ci', '--error-on-warnings', '--colors=off', '.']
 
 async function firstFailure(steps) {
   for (const [name, step] of steps) {

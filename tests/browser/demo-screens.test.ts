@@ -7,7 +7,7 @@ import type { CheckCardsAnswer, Still, StillAnswer, WaterRunAnswer } from '../..
 import { projectFolder } from '../../services/paths.ts'
 import { faultsOf, NO_FAULTS } from './basics.ts'
 import { openBrowser, openPage, type ScreenSize } from './browser.ts'
-import { type ServiceUnderTest, startBuiltService, untilRead } from './service.ts'
+import { startBuiltService, untilRead } from './service.ts'
 
 /** A Wednesday morning, station time; the demo's past is made for the nights before it. */
 const NOW = '2026-11-25T06:10:00+10:30'
@@ -20,28 +20,31 @@ const opened = await openBrowser()
 const why = 'why' in opened ? ` (skipped: ${opened.why})` : ''
 
 describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
-  let service: ServiceUnderTest
+  let address = ''
+  let stop: () => Promise<void> = async () => undefined
   let page: Page
 
   beforeAll(async () => {
-    service = await startBuiltService('demo', ['--nights', String(NIGHTS), '--seed', '1', '--now', NOW])
-    await untilRead(service.address)
+    const service = await startBuiltService('demo', ['--nights', String(NIGHTS), '--seed', '1', '--now', NOW])
+    address = service.address
+    stop = service.stop
+    await untilRead(address)
   })
   afterAll(async () => {
     if ('browser' in opened) await opened.browser.close()
-    await service.stop()
+    await stop()
   })
   afterEach(() => page.context().close())
 
   async function open(path: string, size: ScreenSize = { width: PHONE }): Promise<Page> {
     if ('why' in opened) throw new Error(opened.why)
     page = await openPage(opened.browser, size)
-    await page.goto(service.address + path)
+    await page.goto(address + path)
     return page
   }
 
   async function ask<T>(path: string): Promise<T> {
-    return (await (await fetch(service.address + path)).json()) as T
+    return (await (await fetch(address + path)).json()) as T
   }
 
   async function pointCalled(name: string): Promise<number> {
@@ -342,7 +345,7 @@ describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
       await page.locator('.night-table').waitFor()
       await page.locator('.film-strip').waitFor()
       expect(await faultsOf(page)).toEqual(NO_FAULTS)
-      await page.goto(`${service.address}/photos/${(await countedPhoto()).id}`)
+      await page.goto(`${address}/photos/${(await countedPhoto()).id}`)
       await page.locator('.count-form').waitFor()
       expect(await faultsOf(page)).toEqual(NO_FAULTS)
     })

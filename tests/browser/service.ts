@@ -1,7 +1,7 @@
 /** The built service for the screen tests: a process of its own on a free port, gone when the tests are done. */
 import { spawn } from 'node:child_process'
 import { once } from 'node:events'
-import { mkdtemp, rm } from 'node:fs/promises'
+import { chmod, mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as pause } from 'node:timers/promises'
@@ -17,23 +17,28 @@ export interface ServiceUnderTest {
 const ADDRESS = /http:\/\/[\d.]+:\d+/
 const READ_TIMEOUT_MS = 110_000
 
-/** Starts `serve` (an empty station) or `demo`, with a database of its own; `options` go on the command line. */
+/**
+ * Starts `serve` (an empty station) with a database of its own, or `demo`, which always brings its own PostgreSQL;
+ * `options` go on the command line.
+ */
 export async function startBuiltService(
   command: 'serve' | 'demo',
   options: readonly string[] = [],
 ): Promise<ServiceUnderTest> {
-  const database = await freshDatabase()
+  const database = command === 'serve' ? await freshDatabase() : null
   const folder = await mkdtemp(join(tmpdir(), 'hooftally-screens-'))
+  // As root PostgreSQL runs as another user, who has to get in.
+  await chmod(folder, 0o755)
   const start = join(projectFolder, 'services', 'start.mjs')
   const child = spawn(process.execPath, [start, command, '--port', '0', '--data', folder, ...options], {
-    env: { ...process.env, DATABASE_URL: database.url },
+    env: { ...process.env, ...(database !== null && { DATABASE_URL: database.url }) },
     stdio: ['ignore', 'pipe', 'pipe'],
   })
   const ended = once(child, 'exit')
   const stop = async () => {
     child.kill('SIGTERM')
     await ended
-    await database.drop()
+    await database?.drop()
     await rm(folder, { recursive: true, force: true })
   }
   let said = ''

@@ -1,7 +1,7 @@
 /** Set-up: the station, its points, its cameras, its species, and how the service is. */
 import { useEffect } from 'preact/hooks'
 import type { Station } from '../../services/http/shapes.ts'
-import { stationQuestion } from '../api/questions.ts'
+import { pointsQuestion, stationQuestion } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
 import { FailedNotice, Skeleton } from '../parts/notice.tsx'
 import { Screen } from '../parts/screen.tsx'
@@ -50,7 +50,14 @@ export function SetupScreen({ changed }: SetupProps) {
   )
 }
 
-function Parts({ station, saved }: { readonly station: Station | null; readonly saved: () => void }) {
+interface PartsProps {
+  readonly station: Station | null
+  readonly saved: () => void
+}
+
+function Parts({ station, saved }: PartsProps) {
+  // Asked for once: a point just added is at hand for the camera that stands there.
+  const points = useAnswer(station === null ? null : pointsQuestion)
   return (
     <>
       <section id="station" aria-labelledby="station-head">
@@ -61,11 +68,11 @@ function Parts({ station, saved }: { readonly station: Station | null; readonly 
         <>
           <section id="points" aria-labelledby="points-head">
             <h2 id="points-head">{words.parts.points}</h2>
-            <PointSetup />
+            <PointSetup points={points} />
           </section>
           <section id="cameras" aria-labelledby="cameras-head">
             <h2 id="cameras-head">{words.parts.cameras}</h2>
-            <CameraSetup />
+            <CameraSetup points={points.answer?.points ?? []} />
           </section>
           <section id="species" aria-labelledby="species-head">
             <h2 id="species-head">{words.parts.species}</h2>

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { Camera, CameraWithKey, Point } from '../../../services/http/shapes.ts'
 import { tell } from '../../api/ask.ts'
-import { camerasQuestion, pointsQuestion } from '../../api/questions.ts'
+import { camerasQuestion } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
 import { Choice, Field, Tick, typedNumber } from '../../parts/field.tsx'
 import { Form } from '../../parts/form.tsx'
@@ -22,12 +22,14 @@ const FIELDS = [
 ] as const
 const EXPECTED_SILENCE_HOURS = 26
 
-export function CameraSetup() {
-  const points = useAnswer(pointsQuestion, POLL_MS)
-  const { answer, failure, reload } = useAnswer(camerasQuestion, POLL_MS)
+interface CameraSetupProps {
+  readonly points: readonly Point[]
+}
+
+export function CameraSetup({ points: pointList }: CameraSetupProps) {
+  const { answer, failure, reload } = useAnswer(camerasQuestion)
   const [editing, setEditing] = useState<number | 'new' | null>(null)
   const [shown, setShown] = useState<CameraWithKey | null>(null)
-  const pointList = points.answer?.points ?? []
   const nameOf = (id: number) => pointList.find((point) => point.id === id)?.name ?? ''
   const done = (made: CameraWithKey | null) => {
     setEditing(null)
@@ -83,9 +85,6 @@ export function CameraSetup() {
     </>
   )
 }
-
-/** Points added above appear here without loading the page again. */
-const POLL_MS = 5_000
 
 interface NewKeyProps {
   readonly camera: Camera

@@ -3,8 +3,7 @@ import { useState } from 'preact/hooks'
 import type { Point } from '../../../services/http/shapes.ts'
 import { POINT_KINDS } from '../../../services/words.ts'
 import { tell, tellFile } from '../../api/ask.ts'
-import { pointsQuestion } from '../../api/questions.ts'
-import { useAnswer } from '../../api/use-answer.ts'
+import type { Asked } from '../../api/use-answer.ts'
 import { Choice, Field, Tick, typedNumber } from '../../parts/field.tsx'
 import { Form } from '../../parts/form.tsx'
 import { EmptyNotice, FailedNotice, Skeleton, Spoken } from '../../parts/notice.tsx'
@@ -27,8 +26,11 @@ const FIELDS = [
 
 const KIND_CHOICES = POINT_KINDS.map((kind) => ({ value: kind, words: kind }))
 
-export function PointSetup() {
-  const { answer, failure, reload } = useAnswer(pointsQuestion)
+interface PointSetupProps {
+  readonly points: Asked<{ points: Point[] }>
+}
+
+export function PointSetup({ points: { answer, failure, reload } }: PointSetupProps) {
   const [editing, setEditing] = useState<number | 'new' | null>(null)
   const done = () => {
     setEditing(null)

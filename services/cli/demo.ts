@@ -1,17 +1,12 @@
 /** `npm run demo`: the demo station with its recent past, made through the ordinary intake, newest first. */
-import { mkdir, readdir, rm } from 'node:fs/promises'
+import { readdir, rm } from 'node:fs/promises'
 import { type DemoConfig, readDemoConfig } from '../config.ts'
-import { demoHeartbeats } from '../demo/heartbeats.ts'
-import { makePast, type PastProgress } from '../demo/make-past.ts'
-import { createStillMaker } from '../demo/make-still.ts'
-import { readStillPool } from '../demo/pool.ts'
-import { isDemoFolder, readPlan, type SavedPlan, writePlan } from '../demo/saved-plan.ts'
-import { demoSchedule } from '../demo/schedule.ts'
+import { runPast } from '../demo/run-past.ts'
+import { caughtUp, firstPlan, isDemoFolder, readPlan, type SavedPlan, writePlan } from '../demo/saved-plan.ts'
 import { setUpDemo } from '../demo/set-up.ts'
-import { takeStill } from '../intake/receive-still.ts'
 import { Refusal } from '../refusal.ts'
 import { type Running, startService } from '../serve.ts'
-import { findCameraByName, recordHeartbeat } from '../store/cameras.ts'
+import { ensureFolder } from '../store/embedded/cluster.ts'
 import { openEmbeddedPostgres } from '../store/embedded/open.ts'
 import { folderRefusal } from '../store/embedded/refusals.ts'
 import { readProgress } from '../store/progress.ts'
@@ -30,7 +25,6 @@ const HELP = `hooftally demo: the demo station with its recent past (npm run dem
   --seed N      another past (1)
   --now TIME    pretend that it is this time, such as 2026-11-25T06:10:00+10:30
 `
-const SAVE_EVERY_MS = 1_000
 const SAY_EVERY_MS = 3_000
 
 export async function runDemo(args: readonly string[]): Promise<number> {
@@ -40,19 +34,46 @@ export async function runDemo(args: readonly string[]): Promise<number> {
   }
   const config = readDemoConfig(args, process.env)
   if (config.fresh) await forget(config.dataFolder)
-  const plan = await openPlan(config)
   const startedAt = Date.now()
   const beganAt = config.now ?? (startedAt as Instant)
-  const now = () => (beganAt + (Date.now() - startedAt)) as Instant
+  const plan = await openPlan(config, beganAt)
 
-  const making = startMaking(plan)
-  const running = await startService(config, { log: sayLine, now, making: making.state })
+  let making: { made: number; of: number } | null = null
+  let stopping = false
+  const running = await startService(config, {
+    log: sayLine,
+    now: () => (beganAt + (Date.now() - startedAt)) as Instant,
+    making: () => making,
+  })
   try {
-    await setUpDemo(running.house.ledger, plan, running.house.defaultThresholds)
+    for (const chapter of plan.chapters) {
+      await setUpDemo(running.house.ledger, chapter, running.house.defaultThresholds)
+    }
     await sayAddress(running, config.host)
-    const made = making.run(running, config.dataFolder)
+    let saidAt = 0
+    const made = runPast({
+      house: running.house,
+      folder: config.dataFolder,
+      plan,
+      shouldStop: () => stopping,
+      onProgress(progress) {
+        making = progress
+        if (Date.now() - saidAt < SAY_EVERY_MS) return
+        saidAt = Date.now()
+        void sayHowFar(running.house, progress).catch(() => undefined)
+      },
+    })
+      .then(async ({ of }) => {
+        const madeSomething = making !== null
+        making = null
+        if (madeSomething) await sayWhenRead(running.house, { of, startedAt, stopped: () => stopping })
+      })
+      .catch((fault: unknown) => {
+        making = null
+        if (!stopping) sayLine(`The demo's past could not be made further: ${String(fault)}`)
+      })
     return await untilStopped(running, async () => {
-      making.stop()
+      stopping = true
       await made
     })
   } finally {
@@ -60,26 +81,19 @@ export async function runDemo(args: readonly string[]): Promise<number> {
   }
 }
 
-/** The plan this folder was begun with, or a new one. Another seed or number of nights wants a fresh start. */
-async function openPlan(config: DemoConfig): Promise<SavedPlan> {
-  await mkdir(config.dataFolder, { recursive: true }).catch((fault: unknown) => {
-    throw folderRefusal(fault, config.dataFolder)
-  })
-  const saved = await readPlan(config.dataFolder)
-  if (saved === null) {
-    await refuseForeignFolder(config.dataFolder)
-    const plan = {
-      seed: config.seed,
-      nights: config.nights,
-      now: config.now ?? (Date.now() as Instant),
-      step: 0,
-    }
-    await writePlan(config.dataFolder, plan).catch((fault: unknown) => {
-      throw folderRefusal(fault, config.dataFolder)
-    })
+/** The plan this folder was begun with, caught up to now, or a new one. Another seed or past wants a fresh start. */
+async function openPlan(config: DemoConfig, now: Instant): Promise<SavedPlan> {
+  const { dataFolder, seed, nights } = config
+  try {
+    await ensureFolder(dataFolder)
+    const saved = await readPlan(dataFolder)
+    if (saved === null) await refuseForeignFolder(dataFolder)
+    const plan = saved === null ? firstPlan({ seed, nights, now }) : caughtUp(saved, now)
+    await writePlan(dataFolder, plan)
     return plan
+  } catch (fault) {
+    throw folderRefusal(fault, dataFolder)
   }
-  return saved
 }
 
 async function refuseForeignFolder(folder: string): Promise<void> {
@@ -105,85 +119,10 @@ async function forget(folder: string): Promise<void> {
   await rm(folder, { recursive: true, force: true })
 }
 
-interface Making {
-  readonly state: () => { made: number; of: number } | null
-  run(running: Running, folder: string): Promise<void>
-  stop(): void
-}
-
-function startMaking(plan: SavedPlan): Making {
-  let progress: PastProgress | null = null
-  let stopping = false
-  let over = false
-
-  async function run({ house }: Running, folder: string): Promise<void> {
-    const schedule = demoSchedule({ ...plan, pool: await readStillPool() })
-    const heartbeats = demoHeartbeats(plan)
-    const intake = { ledger: house.ledger, files: house.files, onReceived: house.queue.offer }
-    const startedAt = Date.now()
-    let savedAt = 0
-    let saidAt = 0
-    const past = await makePast({
-      schedule,
-      heartbeats,
-      makeStill: createStillMaker(),
-      alreadyMade: plan.step,
-      shouldStop: () => stopping,
-      async send(cameraName, bytes, fileName) {
-        const camera = await findCameraByName(house.ledger, cameraName)
-        await takeStill(intake, {
-          camera,
-          bytes,
-          fileName,
-          fileTime: null,
-          senderAt: null,
-          arrivedAt: house.now(),
-        })
-      },
-      async heartbeat(cameraName, at) {
-        const camera = await findCameraByName(house.ledger, cameraName)
-        await recordHeartbeat(house.ledger, {
-          cameraId: camera.id,
-          pointId: camera.point_id,
-          at,
-          receivedAt: house.now(),
-          batteryPercent: null,
-          temperatureC: null,
-          signalPercent: null,
-          freeBytes: null,
-        })
-      },
-      onProgress(now) {
-        progress = now
-        if (Date.now() - savedAt >= SAVE_EVERY_MS) {
-          savedAt = Date.now()
-          void writePlan(folder, { ...plan, step: now.step }).catch(() => undefined)
-        }
-        if (Date.now() - saidAt >= SAY_EVERY_MS) {
-          saidAt = Date.now()
-          void sayHowFar(house, now).catch(() => undefined)
-        }
-      },
-    })
-    await writePlan(folder, { ...plan, step: past.step })
-    over = true
-    if (stopping || plan.step >= past.step) return
-    await sayWhenRead(house, { of: past.of, startedAt, stopped: () => stopping })
-  }
-
-  return {
-    state: () => (over || progress === null ? null : { made: progress.made, of: progress.of }),
-    run: (running, folder) =>
-      run(running, folder).catch((fault: unknown) => {
-        if (!stopping) sayLine(`The demo's past could not be made further: ${String(fault)}`)
-      }),
-    stop: () => {
-      stopping = true
-    },
-  }
-}
-
-async function sayHowFar({ ledger }: Running['house'], { made, of }: PastProgress): Promise<void> {
+async function sayHowFar(
+  { ledger }: Running['house'],
+  { made, of }: { made: number; of: number },
+): Promise<void> {
   const { waiting } = await readProgress(ledger)
   sayLine(`The demo's past: ${made} of ${of} photos made, ${waiting} waiting to be read.`)
 }

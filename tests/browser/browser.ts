@@ -50,11 +50,14 @@ export interface ScreenSize {
 }
 
 const HEIGHT_PX = 844
+const PHONE_MOST_PX = 600
 
 /** A page as on a phone or a desk, in a context of its own: nothing is remembered from the one before. */
 export async function openPage(browser: Browser, { width, scheme = 'light' }: ScreenSize): Promise<Page> {
   const context = await browser.newContext({
     viewport: { width, height: HEIGHT_PX },
+    isMobile: width <= PHONE_MOST_PX,
+    hasTouch: width <= PHONE_MOST_PX,
     colorScheme: scheme,
     reducedMotion: 'reduce',
     // A zone far from the station's: its clock must not show anywhere.

@@ -11,7 +11,9 @@ import { startBuiltService, untilRead } from './service.ts'
 
 /** A Wednesday morning, station time; the demo's past is made for the nights before it. */
 const NOW = '2026-11-25T06:10:00+10:30'
-const NIGHTS = 4
+const NIGHTS = 6
+/** Starting, and reading the past of those nights, on a machine that does other work as well. */
+const START_TIMEOUT_MS = 400_000
 const POINTS_IN_RUN_ORDER = 10
 const PHONE = 390
 const DESK = 1280
@@ -29,7 +31,7 @@ describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
     address = service.address
     stop = service.stop
     await untilRead(address)
-  })
+  }, START_TIMEOUT_MS)
   afterAll(async () => {
     if ('browser' in opened) await opened.browser.close()
     await stop()
@@ -156,9 +158,15 @@ describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
       // Pigeon Soak's camera was down on the third and fourth nights back in the demo.
       await open(`/points/${await pointCalled('Pigeon Soak')}`)
       await page.locator('.night-table .bar').first().waitFor()
-      const blind = page.locator('.night-table tbody tr').first().locator('td.blind')
-      expect(await blind.count()).toBeGreaterThanOrEqual(2)
-      expect(await blind.first().textContent()).toContain('not watched')
+      const cells = page.locator('.night-table tbody tr').first().locator('td')
+      const links = await page.locator('.night-link').all()
+      const names = await Promise.all(links.map((link) => link.getAttribute('aria-label')))
+      const cellOf = (night: string) => cells.nth(names.indexOf(`Show the night ${night}`))
+      for (const night of ['Fri 20 to Sat 21 Nov', 'Sat 21 to Sun 22 Nov']) {
+        expect(await cellOf(night).getAttribute('class')).toContain('blind')
+        expect(await cellOf(night).textContent()).toContain('not watched')
+      }
+      expect(await cellOf('Sun 22 to Mon 23 Nov').getAttribute('class')).not.toContain('blind')
       expect(await page.locator('.night-table td.blind .bar').count()).toBe(0)
     })
 
@@ -201,7 +209,9 @@ describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
       await page.locator('.box').first().waitFor()
       expect(await page.locator('.box').count()).toBe(still.boxes.length)
       const labels = await page.locator('.box-label').allTextContents()
-      expect(labels).toEqual(still.boxes.map(({ species, counted }) => (counted ? species : `${species}?`)))
+      // Boxes close together share a label; no species goes without one.
+      const wanted = still.boxes.map(({ species, counted }) => (counted ? species : `${species}?`))
+      expect(new Set(labels)).toEqual(new Set(wanted))
       await page.getByRole('switch', { name: 'Boxes' }).click()
       expect(await page.locator('.box').count()).toBe(0)
       await page.reload()

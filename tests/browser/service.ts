@@ -15,7 +15,7 @@ export interface ServiceUnderTest {
 }
 
 const ADDRESS = /http:\/\/[\d.]+:\d+/
-const READ_TIMEOUT_MS = 110_000
+const READ_TIMEOUT_MS = 300_000
 
 /**
  * Starts `serve` (an empty station) with a database of its own, or `demo`, which always brings its own PostgreSQL;

@@ -1,6 +1,7 @@
 /** A photo with its boxes: fixed shape so that nothing jumps while it loads, boxes over it, species in words. */
 import type { BoxOnStill, Still } from '../../services/http/shapes.ts'
 import { altWords, photoWords } from '../text/photo.ts'
+import { type BoxLabel, type Frame, placeLabels } from './box-labels.ts'
 import { useBoxesShown } from './box-switch.tsx'
 import { Icon } from './icon.tsx'
 
@@ -11,6 +12,11 @@ interface PhotoProps {
   readonly labels?: boolean
   readonly eager?: boolean
 }
+
+/** About how wide a photo of each size is on the smallest screen it is shown on, for placing labels. */
+const SHOWN_PX = { small: 360, full: 366 } as const
+/** From here on a large photo has the room of a desk. */
+const DESK_PX = 900
 
 /** The shape photos take before their size is known. */
 const USUAL_SHAPE = { width: 16, height: 9 }
@@ -39,16 +45,24 @@ export function Photo({ still, size, labels = true, eager = false }: PhotoProps)
         height={height}
       />
       {shown && still.boxes.length > 0 && (
-        <Boxes boxes={still.boxes} frame={{ width, height }} labels={labels} />
+        <Boxes
+          boxes={still.boxes}
+          frame={{ width, height }}
+          labels={labels ? placeLabels(still.boxes, { width, height }, shownPx(size)) : []}
+        />
       )}
     </div>
   )
 }
 
+function shownPx(size: PhotoProps['size']): number {
+  return size === 'full' && innerWidth >= DESK_PX ? DESK_PX : SHOWN_PX[size]
+}
+
 interface BoxesProps {
   readonly boxes: readonly BoxOnStill[]
-  readonly frame: { readonly width: number; readonly height: number }
-  readonly labels: boolean
+  readonly frame: Frame
+  readonly labels: readonly BoxLabel[]
 }
 
 /** Each box twice: a dark line under a bright one, so that it stands out on white sand and in the dark. */
@@ -70,24 +84,15 @@ function Boxes({ boxes, frame, labels }: BoxesProps) {
           )
         })}
       </svg>
-      {labels &&
-        boxes.map(({ box: [x0, y0, x1, y1], species, counted }) => (
-          <span
-            class={`box-label box-label-${species} ${labelSide(y0 / frame.height)}`}
-            key={`${x0},${y0},${x1},${y1}`}
-            style={{
-              left: `${Math.min(88, (100 * x0) / frame.width)}%`,
-              top: `${(100 * Math.max(0, y0)) / frame.height}%`,
-            }}
-          >
-            {counted ? species : `${species}?`}
-          </span>
-        ))}
+      {labels.map(({ words, species, leftPercent, topPercent }) => (
+        <span
+          class={`box-label box-label-${species}`}
+          key={`${leftPercent},${topPercent}`}
+          style={{ left: `${leftPercent}%`, top: `${topPercent}%` }}
+        >
+          {words}
+        </span>
+      ))}
     </div>
   )
-}
-
-/** A label stands above its box, or inside it where the box touches the top of the photo. */
-function labelSide(top: number): string {
-  return top < 0.09 ? 'box-label-inside' : 'box-label-above'
 }

@@ -157,10 +157,13 @@ export function nightSpan(answer: WaterRunAnswer): string {
     : `${from} to noon ${dayName(dateOf(answer.nightTo))}`
 }
 
+/** A camera's last word of the day is hours old at any time, so a running night always lacks a little. */
+const MOSTLY_WATCHED = 0.85
+
 /** How much of the night was watched, where it was less than all of it. */
 export function watchedWords(watched: number | null): string | null {
   if (watched === null) return null
-  if (watched >= 0.995) return null
+  if (watched >= MOSTLY_WATCHED) return null
   if (watched <= 0) return 'Not watched this night'
   return `Watched ${Math.max(1, Math.round(watched * 100))} % of the night`
 }

@@ -101,6 +101,7 @@ describe('the water run answers "is all well?"', () => {
 
   test('a night watched in part says so, and a night not watched is not a night of no animals', () => {
     expect(watchedWords(1)).toBeNull()
+    expect(watchedWords(0.93)).toBeNull()
     expect(watchedWords(0.5)).toBe('Watched 50 % of the night')
     expect(watchedWords(0.001)).toBe('Watched 1 % of the night')
     expect(watchedWords(0)).toBe('Not watched this night')

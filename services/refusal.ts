@@ -1,6 +1,15 @@
 /** The one kind of error that is meant for a person: what was wrong, in which field, and what to do about it. */
 
-export type RefusalKind = 'bad input' | 'not allowed' | 'not found' | 'too large' | 'conflict' | 'unavailable'
+export type RefusalKind =
+  | 'bad input'
+  /** Nobody can say who asks: no key, or a wrong one. */
+  | 'not allowed'
+  /** Whoever asks, not from there. */
+  | 'forbidden'
+  | 'not found'
+  | 'too large'
+  | 'conflict'
+  | 'unavailable'
 
 export interface RefusalDetail {
   readonly kind: RefusalKind

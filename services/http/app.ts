@@ -6,6 +6,7 @@ import type { House } from '../house.ts'
 import { viewFolder } from '../paths.ts'
 import { Refusal } from '../refusal.ts'
 import { guard } from './guard.ts'
+import { jsonBody } from './json-body.ts'
 import { problemHandler } from './problem.ts'
 import { cameraRoutes } from './routes/cameras.ts'
 import { checkRoutes } from './routes/checks.ts'
@@ -16,7 +17,6 @@ import { stationRoutes } from './routes/station.ts'
 import { stillRoutes } from './routes/stills.ts'
 import { waterRunRoutes } from './routes/water-run.ts'
 
-const MAX_JSON = '1mb'
 /** No script, style or picture from anywhere else; the view needs none. */
 const CONTENT_POLICY =
   "default-src 'self'; img-src 'self' data: blob:; style-src 'self' 'unsafe-inline'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'"
@@ -38,12 +38,12 @@ export function createApp(house: House, { loopbackOnly }: { readonly loopbackOnl
     response.set('Cache-Control', 'no-store')
     next()
   })
-  app.use(express.json({ limit: MAX_JSON }))
-  app.use('/api', [
+  // First and without the JSON reader: a photo's bytes are kept as they came, whatever they call themselves.
+  app.use('/api', intakeRoutes(house))
+  app.use('/api', jsonBody, [
     stationRoutes(house),
     pointRoutes(house),
     cameraRoutes(house),
-    intakeRoutes(house),
     waterRunRoutes(house),
     stillRoutes(house),
     checkRoutes(house),

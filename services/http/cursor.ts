@@ -8,7 +8,10 @@ export function toCursor({ at, id }: PagePlace): string {
 
 export function fromCursor(cursor: string | undefined): PagePlace | null {
   if (cursor === undefined) return null
-  const match = /^(-?\d{1,15})\.(\d{1,15})$/.exec(Buffer.from(cursor, 'base64url').toString())
+  // Years 1653 to 11476, which PostgreSQL's timestamps hold.
+  const match = /^(-?\d{1,13}|[12]\d{14}|\d{14})\.(\d{1,15})$/.exec(
+    Buffer.from(cursor, 'base64url').toString(),
+  )
   if (match !== null) return { at: new Date(Number(match[1])), id: Number(match[2]) }
   throw new Refusal({
     kind: 'bad input',

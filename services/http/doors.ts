@@ -5,10 +5,29 @@ import { roleShape, speciesShape } from './shapes.ts'
 
 const latitude = z.number().min(-90).max(90)
 const longitude = z.number().min(-180).max(180)
-const name = z.string().trim().min(1).max(80)
+/** PostgreSQL's text cannot hold a NUL. */
+const hasNoNul = (value: string) => !value.includes('\0')
+const noNul = { error: 'holds a NUL character' }
+const name = z.string().trim().min(1).max(80).refine(hasNoNul, noNul)
+/** The ledger's four-byte integer: an id of a point or a camera, a place in the run. */
+const MAX_INTEGER = 2_147_483_647
 const zone = z.string().refine(isZone, { error: 'not a time zone name such as Australia/Adelaide' })
+/** As for times in EXIF: no camera kept time before, and years have four digits, those of the day after too. */
+const FIRST_YEAR = 1970
+const LAST_YEAR = 9998
 /** An instant with an offset or Z: `2026-11-25T06:10:00+10:30`. */
-export const instantDoor = z.iso.datetime({ offset: true })
+export const instantDoor = z.iso.datetime({ offset: true }).refine(
+  (value) => {
+    const year = new Date(value).getUTCFullYear()
+    return year >= FIRST_YEAR && year <= LAST_YEAR
+  },
+  { error: `not a time of the years ${FIRST_YEAR} to ${LAST_YEAR}` },
+)
+const nightDoor = z.iso
+  .date()
+  .refine((value) => Number(value.slice(0, 4)) >= FIRST_YEAR && Number(value.slice(0, 4)) <= LAST_YEAR, {
+    error: `not a night of the years ${FIRST_YEAR} to ${LAST_YEAR}`,
+  })
 
 function isZone(value: string): boolean {
   try {
@@ -49,7 +68,7 @@ export const pointDoor = z.strictObject({
   lat: latitude,
   lon: longitude,
   hasYard: z.boolean().default(false),
-  runOrder: z.int().optional(),
+  runOrder: z.int().min(-MAX_INTEGER).max(MAX_INTEGER).optional(),
   lowMarkPercent: z.number().min(0).max(100).default(40),
   dryMarkPercent: z.number().min(0).max(100).default(5),
 })
@@ -61,7 +80,7 @@ export const pointChangeDoor = z
     lat: latitude,
     lon: longitude,
     hasYard: z.boolean(),
-    runOrder: z.int(),
+    runOrder: z.int().min(-MAX_INTEGER).max(MAX_INTEGER),
     lowMarkPercent: z.number().min(0).max(100),
     dryMarkPercent: z.number().min(0).max(100),
   })
@@ -71,7 +90,7 @@ export const pointChangeDoor = z
 export const stateDoor = z.strictObject({
   kind: z.enum(STATE_KINDS),
   at: instantDoor.optional(),
-  note: z.string().max(500).optional(),
+  note: z.string().max(500).refine(hasNoNul, noNul).optional(),
 })
 
 /** POST /api/levels, with a camera key of the point's camera: a level reading from telemetry. */
@@ -83,7 +102,7 @@ export const levelDoor = z.strictObject({
 /** POST /api/cameras */
 export const cameraDoor = z.strictObject({
   name,
-  pointId: z.int().positive(),
+  pointId: z.int().positive().max(MAX_INTEGER),
   zone: zone.nullable().default(null),
   clockErrorSeconds: z
     .number()
@@ -104,7 +123,7 @@ export const cameraDoor = z.strictObject({
 export const cameraChangeDoor = z
   .strictObject({
     name,
-    pointId: z.int().positive(),
+    pointId: z.int().positive().max(MAX_INTEGER),
     zone: zone.nullable(),
     clockErrorSeconds: z
       .number()
@@ -119,6 +138,9 @@ export const cameraChangeDoor = z
   })
   .partial()
 
+/** POST /api/stills: the fields of a form beside its files. */
+export const stillFormDoor = z.strictObject({ takenAt: instantDoor.optional() })
+
 /** POST /api/heartbeats, with a camera key. Whatever else a camera tells is kept as it came. */
 export const heartbeatDoor = z.strictObject({
   at: instantDoor.optional(),
@@ -131,7 +153,7 @@ export const heartbeatDoor = z.strictObject({
 /** POST /api/checks: a person's word on one or more photos (the whole card, or one photo). */
 export const checksDoor = z.strictObject({
   /** Who says it; people and keys come later. */
-  who: z.string().trim().min(1).max(80).default('station'),
+  who: name.default('station'),
   words: z
     .array(
       z.discriminatedUnion('verdict', [
@@ -149,15 +171,21 @@ export const checksDoor = z.strictObject({
     .max(500),
 })
 
+const rowId = z.coerce.number().int().positive().max(MAX_INTEGER)
 const paging = {
   cursor: z.string().max(200).optional(),
   limit: z.coerce.number().int().min(1).max(200).default(50),
 }
+/** A point's or a camera's id in a path. */
+export const rowIdDoor = rowId
+/** A photo's id in a path. */
+export const stillIdDoor = z.coerce.number().int().positive()
+
 /** GET /api/stills */
 export const stillsQuery = z.strictObject({
-  point: z.coerce.number().int().positive().optional(),
-  camera: z.coerce.number().int().positive().optional(),
-  night: z.iso.date().optional(),
+  point: rowId.optional(),
+  camera: rowId.optional(),
+  night: nightDoor.optional(),
   visit: z.coerce.number().int().positive().optional(),
   species: z.enum(SPECIES).optional(),
   state: z.enum(['received', 'done', 'unreadable']).optional(),
@@ -166,15 +194,15 @@ export const stillsQuery = z.strictObject({
 })
 /** GET /api/visits */
 export const visitsQuery = z.strictObject({
-  point: z.coerce.number().int().positive().optional(),
+  point: rowId.optional(),
   species: z.enum(SPECIES).optional(),
-  from: z.iso.date().optional(),
-  to: z.iso.date().optional(),
+  from: nightDoor.optional(),
+  to: nightDoor.optional(),
   ...paging,
 })
 /** GET /api/points/:id/nights: nights `from` to `to`, both included; at most 400. */
-export const nightsQuery = z.strictObject({ from: z.iso.date().optional(), to: z.iso.date().optional() })
+export const nightsQuery = z.strictObject({ from: nightDoor.optional(), to: nightDoor.optional() })
 /** GET /api/points/:id/day */
 export const dayQuery = z.strictObject({ until: instantDoor.optional() })
 /** GET /api/water-run and GET /api/checks/cards */
-export const nightQuery = z.strictObject({ night: z.iso.date().optional() })
+export const nightQuery = z.strictObject({ night: nightDoor.optional() })

@@ -44,6 +44,10 @@ export async function filmStrip(
     .map((view) => ({ at: view.still.taken_at.getTime(), still: stillOf(view, settings) }))
     .sort((a, b) => a.at - b.at || a.still.id - b.still.id)
   const watchedWord = (hour: Spell) => {
+    // On the full hour the last one has only begun: nothing of it can have been watched yet.
+    if (hour.to <= hour.from) {
+      return open.some(({ from, to }) => from <= hour.from && hour.from <= to) ? 'not yet known' : 'no'
+    }
     if (mostlyWithin(watched, hour)) return 'yes'
     return mostlyWithin([...watched, ...open], hour) ? 'not yet known' : 'no'
   }
@@ -63,7 +67,7 @@ export async function filmStrip(
 }
 
 function mostlyWithin(spells: readonly Spell[], hour: Spell): boolean {
-  return hour.to > hour.from && secondsWithin(spells, hour) * 1000 >= (hour.to - hour.from) / 2
+  return secondsWithin(spells, hour) * 1000 >= (hour.to - hour.from) / 2
 }
 
 /** From each camera's last contact to the end of its expected silence: it may well be watching. */

@@ -14,7 +14,7 @@ export function guard({ loopbackOnly }: { readonly loopbackOnly: boolean }): Req
     const host = request.get('host') ?? ''
     if (loopbackOnly && !LOOPBACK_HOST.test(host)) {
       throw new Refusal({
-        kind: 'not allowed',
+        kind: 'forbidden',
         detail: `This service answers on this machine only, not as "${host}".`,
         field: 'Host',
         remedy: 'Open the address that the service printed at its start.',
@@ -24,7 +24,7 @@ export function guard({ loopbackOnly }: { readonly loopbackOnly: boolean }): Req
     const reads = request.method === 'GET' || request.method === 'HEAD'
     if (!reads && origin !== undefined && hostOf(origin) !== host) {
       throw new Refusal({
-        kind: 'not allowed',
+        kind: 'forbidden',
         detail: `A page of ${origin} may not change anything here.`,
         field: 'Origin',
         remedy: 'Open the address that the service printed at its start and do it there.',

@@ -1,7 +1,7 @@
 /** Pictures in two sizes. A still's bytes never change, so a browser may keep them for good. */
 import { randomUUID } from 'node:crypto'
 import { mkdir, rename, rm, stat, writeFile } from 'node:fs/promises'
-import { dirname } from 'node:path'
+import { basename, dirname } from 'node:path'
 import type { Request, Response } from 'express'
 import sharp from 'sharp'
 import { Refusal } from '../refusal.ts'
@@ -22,6 +22,8 @@ interface KeptStill {
 interface Exchange {
   readonly request: Request
   readonly response: Response
+  /** The address will answer otherwise later. */
+  readonly forNow?: boolean
 }
 
 /** The small preview, made on first asking and kept. */
@@ -32,8 +34,10 @@ export async function sendSmall(
 ): Promise<void> {
   if (still.state === 'unreadable') throw noPicture(still.id)
   // Bytes the eye has not survived yet are not decoded in this process: the browser shows them as they came.
-  if (still.state === 'received') return await sendWhole(files, still, { request, response })
-  if (unchanged(request, response, `${still.hash.toString('hex')}-small`)) return
+  // Not for good: this address will hold the small one.
+  if (still.state === 'received') return await sendWhole(files, still, { request, response, forNow: true })
+  if (unchanged(request, response, { tag: `${still.hash.toString('hex')}-small`, keep: KEEP_FOR_GOOD }))
+    return
   const path = files.previewPathOf(still.hash)
   const there = await stat(path).catch(() => null)
   if (there === null) await makeSmall(files, still, path)
@@ -44,16 +48,26 @@ export async function sendSmall(
 export async function sendWhole(
   files: StillFiles,
   still: KeptStill,
-  { request, response }: Exchange,
+  { request, response, forNow = false }: Exchange,
 ): Promise<void> {
-  if (unchanged(request, response, still.hash.toString('hex'))) return
+  if (
+    unchanged(request, response, {
+      tag: still.hash.toString('hex'),
+      keep: forNow ? 'no-cache' : KEEP_FOR_GOOD,
+    })
+  )
+    return
   const type = still.format === null ? undefined : TYPES[still.format]
   if (type === undefined) response.set('Content-Disposition', `attachment; filename="photo-${still.id}.bin"`)
   await send(response, files.pathOf(still.hash), type ?? 'application/octet-stream')
 }
 
-function unchanged(request: Request, response: Response, tag: string): boolean {
-  response.set({ ETag: `"${tag}"`, 'Cache-Control': KEEP_FOR_GOOD, 'X-Content-Type-Options': 'nosniff' })
+function unchanged(
+  request: Request,
+  response: Response,
+  { tag, keep }: { readonly tag: string; readonly keep: string },
+): boolean {
+  response.set({ ETag: `"${tag}"`, 'Cache-Control': keep, 'X-Content-Type-Options': 'nosniff' })
   if (!request.fresh) return false
   response.status(304).end()
   return true
@@ -84,13 +98,24 @@ function send(response: Response, path: string, type: string): Promise<void> {
     response.type(type)
     response.sendFile(
       path,
-      { cacheControl: false, etag: false, lastModified: false, dotfiles: 'allow' },
+      // No ranges: an odd one would be a fault, and no photo is so large that a part of it helps.
+      { acceptRanges: false, cacheControl: false, etag: false, lastModified: false, dotfiles: 'allow' },
       (fault) => {
         // A reader that went away is no fault of ours.
-        if (!fault || ('code' in fault && fault.code === 'ECONNABORTED')) resolve()
-        else reject(fault)
+        const code = fault && 'code' in fault ? fault.code : null
+        if (!fault || code === 'ECONNABORTED') resolve()
+        else reject(code === 'ENOENT' ? bytesGone(path) : fault)
       },
     )
+  })
+}
+
+function bytesGone(path: string): Refusal {
+  return new Refusal({
+    kind: 'not found',
+    detail: `The photo's file ${basename(path)} is not in the data folder any more.`,
+    field: 'id',
+    remedy: 'Put it back from a copy of the data folder: the service itself never removes a photo.',
   })
 }
 

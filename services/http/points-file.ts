@@ -74,17 +74,23 @@ function rowsOfCsv(text: string): Array<Record<string, unknown>> {
     return Object.fromEntries(
       given.map(([column, value]) => {
         if (NUMBERS.includes(column)) return [column, Number(value)]
-        if (column === 'hasYard') return [column, /^(yes|y|true|1|yard)$/i.test(value)]
+        if (column === 'hasYard') return [column, yesOrNo(value)]
         return [column, value]
       }),
     )
   })
 }
 
+/** What is neither stays as it came, for the door to name. */
+function yesOrNo(value: string): boolean | string {
+  if (/^(yes|y|true|1|yard)$/i.test(value)) return true
+  return /^(no|n|false|0)$/i.test(value) ? false : value
+}
+
 function rowsOfGeoJson(text: string): Array<Record<string, unknown>> {
   let json: unknown
   try {
-    json = JSON.parse(text)
+    json = JSON.parse(text.replace(/^\ufeff/, ''))
   } catch (fault) {
     throw refused(fault instanceof Error ? fault.message : String(fault))
   }

@@ -1,13 +1,15 @@
 /** Faults as `application/problem+json` (RFC 9457), each with what to do about it; and parsing at the door. */
-import type { ErrorRequestHandler, Response } from 'express'
-import { z } from 'zod'
+import type { ErrorRequestHandler, Request, Response } from 'express'
+import type { z } from 'zod'
 import { Refusal, type RefusalKind } from '../refusal.ts'
 import { isLedgerAway } from '../store/away.ts'
+import { rowIdDoor } from './doors.ts'
 import type { Problem } from './shapes.ts'
 
 const STATUS: Readonly<Record<RefusalKind, number>> = {
   'bad input': 400,
   'not allowed': 401,
+  forbidden: 403,
   'not found': 404,
   conflict: 409,
   'too large': 413,
@@ -17,6 +19,7 @@ const STATUS: Readonly<Record<RefusalKind, number>> = {
 const TITLE: Readonly<Record<RefusalKind, string>> = {
   'bad input': 'Something in the request is not right',
   'not allowed': 'Not allowed',
+  forbidden: 'Not from there',
   'not found': 'Not here',
   conflict: 'Not as things stand',
   'too large': 'Too large',
@@ -26,17 +29,27 @@ const TITLE: Readonly<Record<RefusalKind, string>> = {
 const RETRY_AFTER_SECONDS = 10
 
 export function sendProblem(response: Response, refusal: Refusal): void {
-  const status = STATUS[refusal.kind]
-  const problem: Problem = {
+  // RFC 9110, section 15.5.2: a 401 names what it asks for.
+  if (refusal.kind === 'not allowed') response.set('WWW-Authenticate', 'X-Camera-Key')
+  if (refusal.kind === 'unavailable') response.set('Retry-After', String(RETRY_AFTER_SECONDS))
+  write(response, {
     type: 'about:blank',
     title: TITLE[refusal.kind],
-    status,
+    status: STATUS[refusal.kind],
     detail: refusal.message,
     ...(refusal.field !== undefined && { field: refusal.field }),
     remedy: refusal.remedy,
-  }
-  if (refusal.kind === 'unavailable') response.set('Retry-After', String(RETRY_AFTER_SECONDS))
-  response.status(status).type('application/problem+json').send(JSON.stringify(problem))
+  })
+}
+
+function write(response: Response, problem: Problem): void {
+  // What a route had already said of the picture it meant to send does not hold for this answer.
+  for (const name of ['ETag', 'Content-Disposition']) response.removeHeader(name)
+  response
+    .status(problem.status)
+    .set('Cache-Control', 'no-store')
+    .type('application/problem+json')
+    .send(JSON.stringify(problem))
 }
 
 /** Every fault of a route ends here; one that nobody foresaw is logged whole and told in general words. */
@@ -44,17 +57,8 @@ export function problemHandler(log: (line: string) => void): ErrorRequestHandler
   return (fault: unknown, request, response, next) => {
     if (response.headersSent) return next(fault)
     if (fault instanceof Refusal) return sendProblem(response, fault)
-    if (isBadJson(fault)) {
-      return sendProblem(
-        response,
-        new Refusal({
-          kind: 'bad input',
-          detail: `The body is not JSON: ${fault.message}.`,
-          field: 'body',
-          remedy: 'Send a JSON object with Content-Type: application/json.',
-        }),
-      )
-    }
+    const requestFault = requestFaultOf(fault)
+    if (requestFault !== null) return write(response, problemOfRequest(requestFault, request))
     log(
       `${request.method} ${request.path}: ${fault instanceof Error ? (fault.stack ?? fault.message) : String(fault)}`,
     )
@@ -68,24 +72,59 @@ export function problemHandler(log: (line: string) => void): ErrorRequestHandler
         }),
       )
     }
-    response
-      .status(500)
-      .type('application/problem+json')
-      .send(
-        JSON.stringify({
-          type: 'about:blank',
-          title: 'A fault of ours',
-          status: 500,
-          detail: 'The service met a fault it did not foresee. It is in the log.',
-          remedy:
-            'Try again; if it stays, look at Health in Set-up and send the log to who keeps the service.',
-        } satisfies Problem),
-      )
+    write(response, {
+      type: 'about:blank',
+      title: 'A fault of ours',
+      status: 500,
+      detail: 'The service met a fault it did not foresee. It is in the log.',
+      remedy: 'Try again; if it stays, look at Health in Set-up and send the log to who keeps the service.',
+    })
   }
 }
 
-function isBadJson(fault: unknown): fault is Error {
-  return fault instanceof Error && 'type' in fault && String(fault.type).startsWith('entity.')
+interface RequestFault {
+  /** 400 to 499 */
+  readonly status: number
+  readonly type: string
+  readonly message: string
+}
+
+/** Express and its readers of bodies and files mark a fault of the request by its status. */
+function requestFaultOf(fault: unknown): RequestFault | null {
+  if (!(fault instanceof Error) || !('status' in fault) || typeof fault.status !== 'number') return null
+  if (fault.status < 400 || fault.status > 499) return null
+  return { status: fault.status, type: 'type' in fault ? String(fault.type) : '', message: fault.message }
+}
+
+function problemOfRequest({ status, type, message }: RequestFault, request: Request): Problem {
+  const base = { type: 'about:blank', title: TITLE['bad input'], status }
+  if (status === 404) {
+    const detail = `There is nothing at ${request.method} ${request.originalUrl}.`
+    return { ...base, title: TITLE['not found'], detail, remedy: 'docs/api.md lists the addresses.' }
+  }
+  if (status === 413) {
+    const remedy = 'Send it in smaller parts.'
+    return {
+      ...base,
+      title: TITLE['too large'],
+      detail: `The body is too large: ${message}.`,
+      field: 'body',
+      remedy,
+    }
+  }
+  if (status === 415) {
+    const remedy = 'Send it as UTF-8, uncompressed or as gzip.'
+    return { ...base, detail: `The body cannot be read: ${message}.`, field: 'Content-Type', remedy }
+  }
+  if (type === 'entity.parse.failed') {
+    const remedy = 'Send a JSON object with Content-Type: application/json.'
+    return { ...base, detail: `The body is not JSON: ${message}.`, field: 'body', remedy }
+  }
+  return {
+    ...base,
+    detail: `The request cannot be read: ${message}.`,
+    remedy: 'Correct it and send it again; docs/api.md lists the addresses and what they take.',
+  }
 }
 
 /** Parses what came in; the first thing wrong becomes a Refusal that names its field. */
@@ -94,11 +133,11 @@ export function parse<Door extends z.ZodType>(door: Door, came: unknown, where =
   if (result.success) return result.data
   const issue = result.error.issues[0]!
   const path = issue.code === 'unrecognized_keys' ? [...issue.path, issue.keys[0]!] : issue.path
-  const field = [where, ...path.map(String)].filter((part) => part !== '').join('.')
+  const field = [where, ...path.map(String)].filter((part) => part !== '').join('.') || 'body'
   throw new Refusal({
     kind: 'bad input',
-    detail: `${field || 'The body'}: ${issue.message}.`,
-    ...(field !== '' && { field }),
+    detail: `${field}: ${issue.message}.`,
+    field,
     remedy:
       issue.code === 'unrecognized_keys'
         ? 'Leave this field out; docs/api.md lists the fields that are known.'
@@ -106,9 +145,29 @@ export function parse<Door extends z.ZodType>(door: Door, came: unknown, where =
   })
 }
 
-const idDoor = z.coerce.number().int().positive()
+/**
+ * Parses a JSON body. A body of another media type has not been read, so it is refused: it must not look as if nothing
+ * had come. `ifAbsent` stands for no body at all.
+ */
+export function parseBody<Door extends z.ZodType>(
+  door: Door,
+  request: Request,
+  { ifAbsent }: { readonly ifAbsent?: unknown } = {},
+): z.output<Door> {
+  const body: unknown = request.body
+  if (body !== undefined) return parse(door, body)
+  const came =
+    Number(request.get('content-length') ?? 0) > 0 || request.get('transfer-encoding') !== undefined
+  if (!came) return parse(door, ifAbsent)
+  throw new Refusal({
+    kind: 'bad input',
+    detail: `The body came as ${request.get('content-type') ?? 'nothing in particular'}, not as JSON.`,
+    field: 'Content-Type',
+    remedy: 'Send a JSON object with Content-Type: application/json.',
+  })
+}
 
-/** A path's id. */
-export function parseId(came: unknown): number {
-  return parse(idDoor, came, 'id')
+/** A path's id; `door` where it is not that of a point or a camera. */
+export function parseId(came: unknown, door: z.ZodType<number> = rowIdDoor): number {
+  return parse(door, came, 'id')
 }

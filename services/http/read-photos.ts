@@ -33,7 +33,10 @@ async function readRaw(request: Request): Promise<SentPhotos> {
     chunks.push(chunk)
   }
   const name = request.get('x-file-name')
-  return { photos: [{ bytes: Buffer.concat(chunks), fileName: name ? decodeName(name) : null }], fields: {} }
+  return {
+    photos: [{ bytes: Buffer.concat(chunks), fileName: name ? withoutNul(decodeName(name)) : null }],
+    fields: {},
+  }
 }
 
 function decodeName(name: string): string {
@@ -42,6 +45,11 @@ function decodeName(name: string): string {
   } catch {
     return name
   }
+}
+
+/** PostgreSQL's text cannot hold a NUL, and a name must not keep a photo out. */
+function withoutNul(name: string): string {
+  return name.replaceAll('\0', '')
 }
 
 function readForm(request: Request): Promise<SentPhotos> {
@@ -67,7 +75,9 @@ function readForm(request: Request): Promise<SentPhotos> {
       const chunks: Buffer[] = []
       stream.on('data', (chunk: Buffer) => chunks.push(chunk))
       stream.on('limit', () => refuse(tooLarge(MAX_STILL_BYTES)))
-      stream.on('end', () => photos.push({ bytes: Buffer.concat(chunks), fileName: filename || null }))
+      stream.on('end', () =>
+        photos.push({ bytes: Buffer.concat(chunks), fileName: withoutNul(filename ?? '') || null }),
+      )
       stream.on('error', (fault) => refuse(badForm(fault)))
     })
     form.on('field', (name, value) => {

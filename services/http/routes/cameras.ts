@@ -7,7 +7,7 @@ import { recountPoint } from '../../store/recount.ts'
 import { readSettings } from '../../store/settings.ts'
 import { cameraOf } from '../answers.ts'
 import { cameraChangeDoor, cameraDoor } from '../doors.ts'
-import { parse, parseId } from '../problem.ts'
+import { parseBody, parseId } from '../problem.ts'
 
 export function cameraRoutes(house: House): Router {
   const router = Router()
@@ -19,7 +19,7 @@ export function cameraRoutes(house: House): Router {
   })
 
   router.post('/cameras', async (request, response) => {
-    const { since, ...fields } = parse(cameraDoor, request.body)
+    const { since, ...fields } = parseBody(cameraDoor, request)
     const settings = await readSettings(house.ledger)
     const { camera, key } = await addCamera(
       house.ledger,
@@ -30,7 +30,7 @@ export function cameraRoutes(house: House): Router {
   })
 
   router.patch('/cameras/:id', async (request, response) => {
-    const change = parse(cameraChangeDoor, request.body)
+    const change = parseBody(cameraChangeDoor, request)
     const settings = await readSettings(house.ledger)
     const camera = await changeCamera(house.ledger, parseId(request.params.id), { change, now: house.now() })
     // How a camera watches decides which nights were watched, and its schedule how far apart two visits are.

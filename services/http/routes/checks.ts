@@ -9,7 +9,7 @@ import type { NightDate } from '../../words.ts'
 import { checkOf, stillOf } from '../answers.ts'
 import { checkCardsOf } from '../check-cards.ts'
 import { checksDoor, nightQuery } from '../doors.ts'
-import { parse } from '../problem.ts'
+import { parse, parseBody } from '../problem.ts'
 
 export function checkRoutes(house: House): Router {
   const router = Router()
@@ -22,7 +22,7 @@ export function checkRoutes(house: House): Router {
   })
 
   router.post('/checks', async (request, response) => {
-    const { who, words } = parse(checksDoor, request.body)
+    const { who, words } = parseBody(checksDoor, request)
     const settings = await readSettings(house.ledger)
     const written = await recordChecks(house.ledger, { words, who, at: house.now() })
     const stills = await findStills(house.ledger, [...new Set(words.map((word) => word.stillId))])

@@ -1,5 +1,5 @@
 /** What cameras send: stills, heartbeats, levels. Each request carries the camera's key. */
-import { type Request, Router } from 'express'
+import { Router } from 'express'
 import type { House } from '../../house.ts'
 import { takeStill } from '../../intake/receive-still.ts'
 import { Refusal } from '../../refusal.ts'
@@ -11,8 +11,9 @@ import { waterAtLevel } from '../../tally/water-words.ts'
 import type { Instant } from '../../words.ts'
 import { stateOf } from '../answers.ts'
 import { cameraOfRequest } from '../camera-key.ts'
-import { heartbeatDoor, instantDoor, levelDoor } from '../doors.ts'
-import { parse } from '../problem.ts'
+import { heartbeatDoor, instantDoor, levelDoor, stillFormDoor } from '../doors.ts'
+import { jsonBody } from '../json-body.ts'
+import { parse, parseBody } from '../problem.ts'
 import { readPhotos } from '../read-photos.ts'
 
 const TAKEN_AT_HEADER = 'X-Taken-At'
@@ -35,7 +36,8 @@ export function intakeRoutes(house: House): Router {
         remedy: 'Add the photo as a file of the form.',
       })
     }
-    const takenAt = fields.takenAt ?? request.get(TAKEN_AT_HEADER)
+    const { takenAt: inForm } = parse(stillFormDoor, fields)
+    const takenAt = inForm ?? request.get(TAKEN_AT_HEADER)
     const senderAt = takenAt === undefined ? null : parseInstant(parse(instantDoor, takenAt, 'takenAt'))
     const stills = []
     for (const { bytes, fileName } of photos) {
@@ -52,9 +54,10 @@ export function intakeRoutes(house: House): Router {
     response.status(stills.every((still) => still.known) ? 200 : 201).json({ stills })
   })
 
-  router.post('/heartbeats', async (request, response) => {
+  router.post('/heartbeats', jsonBody, async (request, response) => {
     const camera = await cameraOfRequest(house.ledger, request)
-    const body = parse(heartbeatDoor, bodyOrNothing(request))
+    // It may come without a body at all: the call alone says that the camera is awake.
+    const body = parseBody(heartbeatDoor, request, { ifAbsent: {} })
     const now = house.now()
     const { known } = await recordHeartbeat(house.ledger, {
       cameraId: camera.id,
@@ -69,9 +72,9 @@ export function intakeRoutes(house: House): Router {
     response.status(known ? 200 : 201).json({ known })
   })
 
-  router.post('/levels', async (request, response) => {
+  router.post('/levels', jsonBody, async (request, response) => {
     const camera = await cameraOfRequest(house.ledger, request)
-    const { levelPercent, at } = parse(levelDoor, request.body)
+    const { levelPercent, at } = parseBody(levelDoor, request)
     const { zone } = await readSettings(house.ledger)
     const point = await findPoint(house.ledger, camera.point_id)
     const level = waterAtLevel(levelPercent, {
@@ -90,12 +93,6 @@ export function intakeRoutes(house: House): Router {
   })
 
   return router
-}
-
-/** A heartbeat may come without a body at all: the call alone says that the camera is awake. */
-function bodyOrNothing(request: Request): unknown {
-  const body: unknown = request.body
-  return body ?? {}
 }
 
 function notAhead(at: string | undefined, now: Instant): Instant {

@@ -22,7 +22,7 @@ import { dayQuery, nightsQuery, pointChangeDoor, pointDoor, stateDoor } from '..
 import { filmStrip } from '../film-strip.ts'
 import { nightsOfPoint } from '../point-nights.ts'
 import { readPointsFile } from '../points-file.ts'
-import { parse, parseId } from '../problem.ts'
+import { parse, parseBody, parseId } from '../problem.ts'
 import { waterRunRowOf } from '../water-run-row.ts'
 
 const STATES_SHOWN = 20
@@ -40,7 +40,7 @@ export function pointRoutes(house: House): Router {
 
   router.post('/points', async (request, response) => {
     const settings = await readSettings(house.ledger)
-    const row = await addPoint(house.ledger, parse(pointDoor, request.body))
+    const row = await addPoint(house.ledger, parseBody(pointDoor, request))
     response.status(201).json({ point: pointOf(row, settings) })
   })
 
@@ -73,7 +73,7 @@ export function pointRoutes(house: House): Router {
     const row = await changePoint(
       house.ledger,
       parseId(request.params.id),
-      parse(pointChangeDoor, request.body),
+      parseBody(pointChangeDoor, request),
     )
     response.json({ point: pointOf(row, settings) })
   })
@@ -126,7 +126,7 @@ export function pointRoutes(house: House): Router {
   })
 
   router.post('/points/:id/states', async (request, response) => {
-    const { kind, at, note } = parse(stateDoor, request.body)
+    const { kind, at, note } = parseBody(stateDoor, request)
     const settings = await readSettings(house.ledger)
     const saidAt = at === undefined ? house.now() : parseInstant(at)
     if (saidAt > house.now() + AHEAD_MS) {

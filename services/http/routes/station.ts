@@ -6,7 +6,7 @@ import { findSettings, type Settings, saveSettings } from '../../store/settings.
 import type { Zone } from '../../words.ts'
 import { stationAnswerOf } from '../answers.ts'
 import { stationDoor } from '../doors.ts'
-import { parse } from '../problem.ts'
+import { parseBody } from '../problem.ts'
 
 export function stationRoutes(house: House): Router {
   const router = Router()
@@ -17,7 +17,7 @@ export function stationRoutes(house: House): Router {
   })
 
   router.put('/station', async (request, response) => {
-    const { zone, species = [], ...change } = parse(stationDoor, request.body)
+    const { zone, species = [], ...change } = parseBody(stationDoor, request)
     const before = await findSettings(house.ledger)
     const settings = await saveSettings(
       house.ledger,

@@ -7,7 +7,7 @@ import { listVisits } from '../../store/visit-views.ts'
 import type { NightDate } from '../../words.ts'
 import { checkOf, stillOf, visitOf } from '../answers.ts'
 import { fromCursor, page } from '../cursor.ts'
-import { stillsQuery, visitsQuery } from '../doors.ts'
+import { stillIdDoor, stillsQuery, visitsQuery } from '../doors.ts'
 import { sendSmall, sendWhole } from '../pictures.ts'
 import { parse, parseId } from '../problem.ts'
 
@@ -36,7 +36,7 @@ export function stillRoutes(house: House): Router {
 
   router.get('/stills/:id', async (request, response) => {
     const settings = await readSettings(house.ledger)
-    const view = await findStill(house.ledger, parseId(request.params.id))
+    const view = await findStill(house.ledger, parseId(request.params.id, stillIdDoor))
     const checks = await listChecks(house.ledger, view.still.id)
     response.json({
       still: stillOf(view, settings),
@@ -45,12 +45,12 @@ export function stillRoutes(house: House): Router {
   })
 
   router.get('/stills/:id/small', async (request, response) => {
-    const { still } = await findStill(house.ledger, parseId(request.params.id))
+    const { still } = await findStill(house.ledger, parseId(request.params.id, stillIdDoor))
     await sendSmall(house.files, still, { request, response })
   })
 
   router.get('/stills/:id/full', async (request, response) => {
-    const { still } = await findStill(house.ledger, parseId(request.params.id))
+    const { still } = await findStill(house.ledger, parseId(request.params.id, stillIdDoor))
     await sendWhole(house.files, still, { request, response })
   })
 

@@ -1,0 +1,43 @@
+/** Every route the API registers, read off the Express routers themselves. */
+import type { Router } from 'express'
+import type { House } from '../../../services/house.ts'
+import { cameraRoutes } from '../../../services/http/routes/cameras.ts'
+import { checkRoutes } from '../../../services/http/routes/checks.ts'
+import { healthRoutes } from '../../../services/http/routes/health.ts'
+import { intakeRoutes } from '../../../services/http/routes/intake.ts'
+import { pointRoutes } from '../../../services/http/routes/points.ts'
+import { stationRoutes } from '../../../services/http/routes/station.ts'
+import { stillRoutes } from '../../../services/http/routes/stills.ts'
+import { waterRunRoutes } from '../../../services/http/routes/water-run.ts'
+
+export interface RegisteredRoute {
+  /** `GET`, `POST`, `PUT` or `PATCH`. */
+  readonly method: string
+  /** `/api/points/:id` */
+  readonly path: string
+}
+
+/** Nothing is called here, so a house without rooms will do. */
+const nobodysHouse = { queue: { offer: () => undefined } } as unknown as House
+
+export function registeredRoutes(): RegisteredRoute[] {
+  const routers = [
+    stationRoutes,
+    pointRoutes,
+    cameraRoutes,
+    intakeRoutes,
+    waterRunRoutes,
+    stillRoutes,
+    checkRoutes,
+    healthRoutes,
+  ].map((routes) => routes(nobodysHouse))
+  return routers.flatMap(routesOf)
+}
+
+function routesOf(router: Router): RegisteredRoute[] {
+  return router.stack.flatMap(({ route }) =>
+    route === undefined
+      ? []
+      : route.stack.map(({ method }) => ({ method: method.toUpperCase(), path: `/api${route.path}` })),
+  )
+}

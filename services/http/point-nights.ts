@@ -3,6 +3,7 @@ import { Refusal } from '../refusal.ts'
 import type { Ledger } from '../store/open.ts'
 import type { Settings } from '../store/settings.ts'
 import { readPointNights } from '../store/visit-views.ts'
+import { knownUntil, watchedShare } from '../tally/effort.ts'
 import { nightOf, nightSpell, nightsBetween } from '../tally/nights.ts'
 import { type Instant, type NightDate, SPECIES } from '../words.ts'
 import type { NightOfPoint } from './shapes.ts'
@@ -34,14 +35,16 @@ export async function nightsOfPoint(
       remedy: 'Ask for a shorter range, with the earlier night first.',
     })
   }
-  const { rows, watchedSeconds, hasCamera } = await readPointNights(ledger, ask.pointId, { from, to })
+  const { rows, watchedSeconds, cameras } = await readPointNights(ledger, ask.pointId, { from, to })
+  const known = knownUntil(cameras, ask.now)
   return nights.map((night) => {
-    const spell = nightSpell(night, zone)
-    const passedSeconds = (Math.min(spell.to, ask.now) - spell.from) / 1000
-    const watched = watchedSeconds.get(night) ?? 0
     return {
       night,
-      watched: hasCamera && passedSeconds > 0 ? Math.min(1, watched / passedSeconds) : null,
+      watched: watchedShare({
+        watchedSeconds: watchedSeconds.get(night) ?? 0,
+        night: nightSpell(night, zone),
+        knownUntil: known,
+      }),
       species: SPECIES.flatMap((species) => {
         const row = rows.find((one) => one.night === night && one.species === species)
         if (row === undefined) return []

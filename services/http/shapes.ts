@@ -165,7 +165,7 @@ export const waterRunRow = z.object({
       bestStillId: count,
     }),
   ),
-  /** Watched fraction of the night so far, 0 to 1; null where no camera stood. */
+  /** Watched part of what is known of the night, 0 to 1; null where no camera stands or nothing is known yet. */
   watched: z.number().min(0).max(1).nullable(),
   /** Flagged photos of the night nobody has looked at. */
   toCheck: count,
@@ -200,7 +200,7 @@ export const waterRunAnswer = z.object({
 /** One night at one point: what the bars draw. */
 export const nightShape = z.object({
   night: nightDate,
-  /** 0 to 1; 0 or null: not watched, which is not the same as no animals. */
+  /** Watched part of what is known of it, 0 to 1. 0: not watched, null: not known; neither says that no animals came. */
   watched: z.number().min(0).max(1).nullable(),
   species: z.array(
     z.object({

@@ -5,6 +5,7 @@ import { toInstant } from '../store/instants.ts'
 import type { Ledger } from '../store/open.ts'
 import type { Settings } from '../store/settings.ts'
 import type { WaterRunFacts } from '../store/water-run.ts'
+import { knownUntil, watchedShare } from '../tally/effort.ts'
 import { nightSpell } from '../tally/nights.ts'
 import { cattleState, waterState } from '../tally/water-words.ts'
 import { type Instant, type NightDate, SPECIES } from '../words.ts'
@@ -53,7 +54,7 @@ export async function waterRunRowOf(
       state: await cattleWord(ledger, facts, frame),
     },
     feral: feralOf(facts, settings),
-    watched: watchedSoFar(facts, frame),
+    watched: watchedOf(facts, frame),
     toCheck: facts.toCheck,
     water: { ...water, at: water.at === null ? null : toStationTime(water.at, zone) },
     trap: trapOf(states, zone),
@@ -107,15 +108,20 @@ function feralOf({ visits }: WaterRunFacts, settings: Settings): WaterRunRow['fe
   })
 }
 
-/** Of a night that still runs, the part that has passed. */
-function watchedSoFar(
+function watchedOf(
   { cameras, watchedSeconds }: WaterRunFacts,
   { night, now, settings }: Frame,
 ): number | null {
   if (cameras.length === 0) return null
-  const spell = nightSpell(night, settings.zone)
-  const passedSeconds = (Math.min(spell.to, now) - spell.from) / 1000
-  return passedSeconds <= 0 ? null : Math.min(1, watchedSeconds / passedSeconds)
+  const contacts = cameras.map((camera) => ({
+    ...camera,
+    lastContactAt: camera.lastContactAt && toInstant(camera.lastContactAt),
+  }))
+  return watchedShare({
+    watchedSeconds,
+    night: nightSpell(night, settings.zone),
+    knownUntil: knownUntil(contacts, now),
+  })
 }
 
 function trapOf(

@@ -1,6 +1,7 @@
 /** Reads visits and nights. */
 import type { Selectable } from 'kysely'
-import type { NightDate, Species } from '../words.ts'
+import type { Instant, NightDate, Species } from '../words.ts'
+import { toInstant } from './instants.ts'
 import type { Ledger } from './open.ts'
 import type { PagePlace } from './still-views.ts'
 import type { NightsTable, VisitsTable } from './tables.ts'
@@ -36,8 +37,11 @@ export async function listVisits(
 export interface PointNights {
   readonly rows: ReadonlyArray<Selectable<NightsTable>>
   readonly watchedSeconds: ReadonlyMap<NightDate, number>
-  /** The first day a camera is known to have stood here, or null where none ever did. */
-  readonly hasCamera: boolean
+  /** The cameras that stand here now. */
+  readonly cameras: ReadonlyArray<{
+    readonly lastContactAt: Instant | null
+    readonly expectedSilenceHours: number
+  }>
 }
 
 /** One point's kept night rows and effort, `from` to `to`, both included. */
@@ -62,11 +66,18 @@ export async function readPointNights(
       .where('night', '>=', from)
       .where('night', '<=', to)
       .execute(),
-    ledger.selectFrom('deployments').select('id').where('point_id', '=', pointId).limit(1).execute(),
+    ledger
+      .selectFrom('cameras')
+      .select(['last_contact_at', 'expected_silence_hours'])
+      .where('point_id', '=', pointId)
+      .execute(),
   ])
   return {
     rows,
     watchedSeconds: new Map(effort.map((row) => [row.night, row.watched_seconds])),
-    hasCamera: cameras.length > 0,
+    cameras: cameras.map((row) => ({
+      lastContactAt: row.last_contact_at && toInstant(row.last_contact_at),
+      expectedSilenceHours: row.expected_silence_hours,
+    })),
   }
 }

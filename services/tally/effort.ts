@@ -70,6 +70,32 @@ export function watchedFraction(spells: readonly Spell[], night: Spell): number 
   return nightSeconds > 0 ? secondsWithin(spells, night) / nightSeconds : 0
 }
 
+/**
+ * Up to when it is known whether a point was watched: while any camera of it is not overdue, the last contact, because
+ * only its next one tells of the time since; once all are overdue that silence is itself known, up to `now`.
+ */
+export function knownUntil(
+  cameras: ReadonlyArray<{ readonly lastContactAt: Instant | null; readonly expectedSilenceHours: number }>,
+  now: Instant,
+): Instant {
+  const contacts = cameras.flatMap(({ lastContactAt }) => (lastContactAt === null ? [] : [lastContactAt]))
+  const speaking = cameras.some(
+    ({ lastContactAt, expectedSilenceHours }) =>
+      lastContactAt !== null && now - lastContactAt <= expectedSilenceHours * HOUR_MS,
+  )
+  return speaking ? (Math.min(now, Math.max(...contacts)) as Instant) : now
+}
+
+/** The watched part of what is known of a night, 0 to 1; null where nothing of it is known yet. */
+export function watchedShare(given: {
+  readonly watchedSeconds: number
+  readonly night: Spell
+  readonly knownUntil: Instant
+}): number | null {
+  const knownSeconds = (Math.min(given.night.to, given.knownUntil) - given.night.from) / 1000
+  return knownSeconds > 0 ? Math.min(1, given.watchedSeconds / knownSeconds) : null
+}
+
 function betweenContacts(
   contacts: readonly Instant[],
   silenceHours: number,

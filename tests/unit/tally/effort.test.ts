@@ -1,10 +1,13 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { parseInstant as at } from '../../../services/station-time.ts'
 import {
   type CameraRecord,
+  knownUntil,
   secondsWithin,
   unionOf,
   watchedFraction,
+  watchedShare,
   watchedSpells,
 } from '../../../services/tally/effort.ts'
 import { nightSpell } from '../../../services/tally/nights.ts'
@@ -177,5 +180,28 @@ describe('effort of any cameras', () => {
         }
       }),
     )
+  })
+})
+
+describe('what is known of a night that still runs', () => {
+  const night = { from: at('2026-11-25T12:00:00+10:30'), to: at('2026-11-26T12:00:00+10:30') }
+  const camera = (lastContact: string) => ({ lastContactAt: at(lastContact), expectedSilenceHours: 26 })
+  const share = (watchedSeconds: number, cameras: ReturnType<typeof camera>[], now: string) =>
+    watchedShare({ watchedSeconds, night, knownUntil: knownUntil(cameras, at(now)) })
+
+  it('ends with the last contact while the camera is not overdue: the hours since are not yet known', () => {
+    expect(share(6 * 3600, [camera('2026-11-25T18:00:00+10:30')], '2026-11-25T23:00:00+10:30')).toBe(1)
+  })
+
+  it('is nothing where the last contact came before the night began', () => {
+    expect(share(0, [camera('2026-11-25T05:00:00+10:30')], '2026-11-25T21:00:00+10:30')).toBeNull()
+  })
+
+  it('reaches to now once every camera is overdue: that silence is known', () => {
+    expect(share(0, [camera('2026-11-23T05:00:00+10:30')], '2026-11-25T18:00:00+10:30')).toBe(0)
+  })
+
+  it('of a night that is over and spoken for is the whole of it', () => {
+    expect(share(12 * 3600, [camera('2026-11-27T05:00:00+10:30')], '2026-11-27T06:00:00+10:30')).toBe(0.5)
   })
 })

@@ -62,15 +62,6 @@ export function secondsWithin(spells: readonly Spell[], spell: Spell): number {
 }
 
 /**
- * The part of a night that was watched, 0 to 1. Give the spells of all cameras at the point to get the
- * point's effort. 0 says "not watched", never "no animals"; a night without length has 0.
- */
-export function watchedFraction(spells: readonly Spell[], night: Spell): number {
-  const nightSeconds = (night.to - night.from) / 1000
-  return nightSeconds > 0 ? secondsWithin(spells, night) / nightSeconds : 0
-}
-
-/**
  * Up to when it is known whether a point was watched: while any camera of it is not overdue, the last contact, because
  * only its next one tells of the time since; once all are overdue that silence is itself known, up to `now`.
  */

@@ -6,7 +6,6 @@ import {
   knownUntil,
   secondsWithin,
   unionOf,
-  watchedFraction,
   watchedShare,
   watchedSpells,
 } from '../../../services/tally/effort.ts'
@@ -16,6 +15,9 @@ import type { Instant, NightDate, Spell, Zone } from '../../../services/words.ts
 const HOUR_MS = 3_600_000
 const hour = (hours: number) => (Date.UTC(2026, 10, 20) + hours * HOUR_MS) as Instant
 const spell = (from: number, to: number): Spell => ({ from: hour(from), to: hour(to) })
+/** Of a night that is over and spoken for. */
+const watchedFraction = (spells: readonly Spell[], night: Spell) =>
+  watchedShare({ watchedSeconds: secondsWithin(spells, night), night, knownUntil: night.to }) ?? 0
 const ALWAYS = [{ from: null, to: null }]
 const heartbeatCamera = (contacts: number[], deployments: CameraRecord['deployments'] = ALWAYS) =>
   watchedSpells({

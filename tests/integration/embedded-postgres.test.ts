@@ -272,6 +272,19 @@ it('as root, runs as an ordinary user', async ({ skip }) => {
   expect(status).toMatch(/^Uid:\t[1-9]\d*\t[1-9]/m)
 })
 
+it('as root, opens a closed data folder for that user’s group and nobody else', async ({ skip }) => {
+  skip(!isRoot || !isLinux, 'needs root on Linux')
+  const closed = join(folder, 'closed')
+  await mkdir(closed, { mode: 0o700 })
+  const owner = own({ folder: closed })
+  await owner.hear('ready')
+  const { uid, gid, mode } = await stat(closed)
+  const database = await stat(join(closed, 'pg'))
+  expect({ uid, gid, mode: mode & 0o777 }).toEqual({ uid: 0, gid: database.gid, mode: 0o710 })
+  expect(database.mode & 0o777).toBe(0o700)
+  await owner.stop()
+})
+
 it('as root in someone’s closed home, runs as that someone', async ({ skip }) => {
   skip(!isRoot || !isLinux, 'needs root on Linux')
   const home = join(folder, 'home')

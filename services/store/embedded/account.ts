@@ -1,6 +1,6 @@
 /** Whom PostgreSQL runs as. It refuses to run as root, and initdb wants a user with a name in the user list. */
 import { execFile } from 'node:child_process'
-import { stat } from 'node:fs/promises'
+import { chmod, chown, stat } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { promisify } from 'node:util'
 import { Refusal } from '../../refusal.ts'
@@ -19,6 +19,7 @@ export interface Account {
  * keeps its owner, whatever is installed later) or its folder; `postgres`; a system user `hooftally` that is made
  * here; whoever owns a folder on the way (root working in someone's home); `nobody` last, because other services
  * that run as `nobody` could read the data.
+ * The folder itself, if it is root's own, is opened for that user; those above it are not ours to open.
  * Throws a Refusal that names the first folder on the way that is closed to them.
  */
 export async function accountFor(folder: string): Promise<Account | null> {
@@ -27,7 +28,7 @@ export async function accountFor(folder: string): Promise<Account | null> {
   for (const candidate of candidatesFor(folder)) {
     const account = await candidate()
     if (account === null) continue
-    if (await canEnter(folder, account)) return account
+    if ((await canEnter(folder, account)) || (await canBeLetIn(folder, account))) return account
     closedTo ??= account
   }
   if (closedTo !== null) throw await closedFolder(folder, closedTo)
@@ -74,6 +75,20 @@ async function canEnter(folder: string, account: Account): Promise<boolean> {
     () => true,
     () => false,
   )
+}
+
+/** A data folder that root owns and keeps to itself is opened for the account's group, to walk through only. */
+async function canBeLetIn(folder: string, account: Account): Promise<boolean> {
+  const { uid, mode } = await stat(folder)
+  if (uid !== 0 || !(await canEnter(dirname(folder), account))) return false
+  try {
+    await chown(folder, uid, account.gid)
+    await chmod(folder, (mode & 0o7777) | 0o010)
+  } catch {
+    // A disk without owners and modes: the Refusal that follows names the folder.
+    return false
+  }
+  return canEnter(folder, account)
 }
 
 async function ownerOf(folder: string): Promise<Account | null> {

@@ -47,14 +47,14 @@ export async function ensureCluster(site: SiteWithoutCluster, log: (line: string
 }
 
 /**
- * Removes what interrupted starts left behind: where this process owns the folder all of it, because nobody needs it
- * any more; before that only what belongs to processes that are gone.
+ * Removes what starts that are gone left half made. Nothing waits on it: an initdb that outlived its service may still
+ * be writing there, and then a later start removes it.
  */
-export async function removeHalfMade(folder: string, { isOwner }: { isOwner: boolean }): Promise<void> {
+export async function removeHalfMade(folder: string): Promise<void> {
   for (const name of await readdir(folder)) {
     const maker = HALF_MADE.exec(name)?.[1]
-    if (maker !== undefined && (isOwner || !isAlive(Number(maker))))
-      await rm(join(folder, name), { recursive: true, force: true })
+    if (maker === undefined || isAlive(Number(maker))) continue
+    await rm(join(folder, name), { recursive: true, force: true }).catch(() => undefined)
   }
 }
 
@@ -64,7 +64,7 @@ async function makeCluster(site: SiteWithoutCluster, cluster: string): Promise<v
   const fresh = join(site.folder, `pg.new-${process.pid}-${randomBytes(4).toString('hex')}`)
   const password = randomBytes(24).toString('base64url')
   try {
-    await removeHalfMade(site.folder, { isOwner: false })
+    await removeHalfMade(site.folder)
     await mkdir(fresh, { mode: 0o700 })
     const passwordFile = `${fresh}-password`
     await writeFile(passwordFile, password, { mode: 0o600 })

@@ -43,7 +43,7 @@ export async function openEmbeddedPostgres(options: EmbeddedPostgresOptions): Pr
   const owned = await acquire(site)
   try {
     await ensureDatabase(owned.connection, DATABASE)
-    await removeHalfMade(site.folder, { isOwner: true })
+    await removeHalfMade(site.folder)
   } catch (error) {
     await stopPostmaster(site)
     throw folderRefusal(error, site.folder)

@@ -9,6 +9,8 @@ import { openBrowser, openPage } from './browser.ts'
 import { startBuiltService, untilRead } from './service.ts'
 
 const PHONE = 390
+/** Starting, and building where a source has changed, on a machine that does other work as well. */
+const START_TIMEOUT_MS = 400_000
 
 const opened = await openBrowser()
 const why = 'why' in opened ? ` (skipped: ${opened.why})` : ''
@@ -27,7 +29,7 @@ describe.skipIf(why !== '').sequential(`first run${why}`, () => {
     stop = service.stop
     page = await openPage(opened.browser, { width: PHONE })
     await page.goto(address)
-  })
+  }, START_TIMEOUT_MS)
   afterAll(async () => {
     if ('browser' in opened) await opened.browser.close()
     await stop()

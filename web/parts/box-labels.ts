@@ -34,7 +34,7 @@ export function labelWords({ species, counted }: BoxOnStill): string {
 
 /**
  * Labels for boxes, best first, on a photo shown about `shownPx` wide. A label stands above its box, else below it,
- * else inside it; one that would lie over another of the same words is left out, because that one says it already.
+ * else inside it; one that would lie over another of the same species is left out, because that one says it already.
  */
 export function placeLabels(boxes: readonly BoxOnStill[], frame: Frame, shownPx: number): BoxLabel[] {
   const scale = shownPx / frame.width
@@ -50,7 +50,9 @@ export function placeLabels(boxes: readonly BoxOnStill[], frame: Frame, shownPx:
     )
     const inside = tries.filter(({ y }) => y >= 0 && y + LABEL_HEIGHT_PX <= shown.height)
     const free = inside.find((area) => !placed.some((other) => overlap(area, other)))
-    const said = inside.some((area) => placed.some((other) => other.words === words && overlap(area, other)))
+    const said = inside.some((area) =>
+      placed.some((other) => other.species === box.species && overlap(area, other)),
+    )
     if (free === undefined && said) continue
     const area = free ??
       inside[0] ?? { x, y: clamp(y0 * scale, shown.height - LABEL_HEIGHT_PX), width, height: LABEL_HEIGHT_PX }

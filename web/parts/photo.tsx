@@ -35,7 +35,11 @@ export function Photo({ still, size, labels = true, eager = false }: PhotoProps)
     )
   }
   return (
-    <div class="photo" style={shape}>
+    <div
+      class="photo"
+      // On a slow link the small photo stands there, blurred, until the full one is in.
+      style={size === 'full' ? { ...shape, backgroundImage: `url("${still.smallUrl}")` } : shape}
+    >
       <img
         src={size === 'small' ? still.smallUrl : still.fullUrl}
         alt={altWords(still)}

@@ -108,7 +108,7 @@ function NightFacts({ row, now, night }: Omit<PointRowProps, 'said'>) {
           href={withQuery('/check', { night })}
         />
       )}
-      {trap !== null && <FactChip fact={trapFact(trap, now)} icon="trap" />}
+      {trap !== null && trap.state !== 'shut down' && <FactChip fact={trapFact(trap, now)} icon="trap" />}
       {watched !== null && <FactChip fact={{ tone: 'unknown', words: watched }} icon="eye" />}
       {row.unreadable > 0 && (
         <FactChip

@@ -19,9 +19,12 @@ import { CheckCardView } from './check/card.tsx'
 import { isChecked, standingCard } from './check/desk.ts'
 import { useDesk } from './check/use-desk.ts'
 
+/** Photos come in while a person works; their cards join at the end of the list. */
+const POLL_MS = 30_000
+
 export function CheckScreen() {
   const night = useRoute().query.night ?? null
-  const { answer, failure, reload } = useAnswer(cardsQuestion(night))
+  const { answer, failure, reload } = useAnswer(cardsQuestion(night), POLL_MS)
   const now = keptAnswer(waterRunQuestion(null))?.now ?? null
   return (
     <Screen title={words.title} kind="check" aside={<BoxSwitch />}>

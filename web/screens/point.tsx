@@ -3,10 +3,11 @@
 import { useState } from 'preact/hooks'
 import { useRoute } from 'preact-iso'
 import type { PointAnswer } from '../../services/http/shapes.ts'
-import { dayQuestion, pointQuestion, withQuery } from '../api/questions.ts'
+import { dayQuestion, healthQuestion, pointQuestion, withQuery } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
 import { FactChip } from '../parts/fact.tsx'
 import { EmptyNotice, FailedNotice, Skeleton, Spoken } from '../parts/notice.tsx'
+import { ProgressStrip } from '../parts/progress-strip.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { WATER_ICONS, WaterButtons } from '../parts/water-buttons.tsx'
 import { LEAST_NUMBER, plural } from '../text/counts.ts'
@@ -25,6 +26,8 @@ export function PointScreen() {
   const id = params.id ?? ''
   const { answer, failure, reload } = useAnswer(pointQuestion(id), POLL_MS)
   const day = useAnswer(dayQuestion(id), POLL_MS)
+  // While photos wait to be read the bars below are not the last word.
+  const { answer: health } = useAnswer(healthQuestion, POLL_MS)
   return (
     <Screen
       title={answer?.point.name ?? words.point}
@@ -44,6 +47,7 @@ export function PointScreen() {
             {day.failure !== null && <FailedNotice failure={day.failure} again={day.reload} />}
             {day.answer !== null && <FilmStrip day={day.answer} />}
           </section>
+          {health !== null && <ProgressStrip progress={health.progress} />}
           <Nights id={id} chosen={query.night ?? null} latest={day.answer?.until ?? null} />
           <p class="honesty">{LEAST_NUMBER}</p>
           <div class="two-columns">

@@ -69,7 +69,7 @@ export function TrapButtons({ point, trap, said }: SayProps & { readonly trap: W
         </button>
       </div>
       {(deciding || state === 'set' || state === 'open') && (
-        <div class="safety">
+        <div class={`safety ${deciding || state === 'set' ? '' : 'safety-calm'}`}>
           <Icon name="alarm" />
           <div>
             <p>{trapSafety.visit}</p>

@@ -8,9 +8,19 @@ const COMMANDS: Readonly<Record<string, (args: readonly string[]) => Promise<num
   import: async (args) => (await import('./cli/import.ts')).runImport(args),
   points: async (args) => (await import('./cli/points.ts')).runPoints(args),
   look: async (paths) => {
+    if (paths.includes('--help')) return sayHelp()
     const { runLook } = await import('../worker/eye/look-at-files.ts')
     return await runLook([...paths], (line) => process.stdout.write(`${line}\n`))
   },
+}
+
+function sayHelp(): number {
+  process.stdout.write(`hooftally look FILE-OR-FOLDER...: what the models see in photos (npm run look -- FILE-OR-FOLDER...)
+
+Prints one JSON object a line: file, width, height, found (species, score, box in pixels; best first), unsure, tally; or
+file and error for what could not be read. Folders are walked through. Ends with 1 only when nothing could be read.
+`)
+  return 0
 }
 
 const [name = '', ...args] = process.argv.slice(2)

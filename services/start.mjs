@@ -31,7 +31,7 @@ ${Object.entries(COMMANDS)
   .map(([name, what]) => `  ${name.padEnd(8)} ${what}`)
   .join('\n')}
 
-hooftally COMMAND --help says more about a command.
+With --help, demo, serve, import, points and look say more.
 `
 
 function refuseOldNode() {
@@ -70,7 +70,8 @@ if (command === undefined || command === '--help' || command === '-h' || command
 } else {
   // npm runs scripts in the project's folder; a path on the command line means the caller's.
   const { npm_lifecycle_event: script, INIT_CWD: callersFolder } = process.env
-  if (script === command && callersFolder !== undefined) process.chdir(callersFolder)
+  const scripts = [command, 'hooftally', ...(command === 'serve' ? ['start'] : [])]
+  if (scripts.includes(script) && callersFolder !== undefined) process.chdir(callersFolder)
   if (command === 'verify') {
     process.exitCode = await verify(args)
   } else {

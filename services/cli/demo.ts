@@ -88,6 +88,12 @@ async function openPlan(config: DemoConfig, now: Instant): Promise<SavedPlan> {
     await ensureFolder(dataFolder)
     const saved = await readPlan(dataFolder)
     if (saved === null) await refuseForeignFolder(dataFolder)
+    const [first] = saved?.chapters ?? []
+    if (saved !== null && first !== undefined && (saved.seed !== seed || first.nights !== nights)) {
+      sayLine(
+        `The demo goes on with the past it has (seed ${saved.seed}, ${first.nights} nights); --fresh starts another.`,
+      )
+    }
     const plan = saved === null ? firstPlan({ seed, nights, now }) : caughtUp(saved, now)
     await writePlan(dataFolder, plan)
     return plan

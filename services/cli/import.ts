@@ -1,6 +1,6 @@
 /** `hooftally import FOLDER --camera NAME`: takes in the photos of a card or a folder. May be stopped and run again. */
 import { readdir, readFile, stat } from 'node:fs/promises'
-import { join } from 'node:path'
+import { join, relative, sep } from 'node:path'
 import { type ImportConfig, readImportConfig } from '../config.ts'
 import { MAX_STILL_BYTES, takeStill } from '../intake/receive-still.ts'
 import { Refusal } from '../refusal.ts'
@@ -15,7 +15,7 @@ import { sayLine } from './say.ts'
 const HELP = `hooftally import FOLDER --camera NAME [--data DIR]: takes in the photos of a card or a folder
 
 Every file under FOLDER is taken, in the order of their names. Files already taken are known again by their bytes, so the
-command may be stopped and run again. What is no photo is kept as unreadable. Files whose names begin with a dot are left.
+command may be stopped and run again. What is no photo is kept as unreadable. Files and folders whose names begin with a dot are left.
 `
 const LINE_EVERY_MS = 2_000
 const WAKE_EVERY_FILES = 100
@@ -54,6 +54,8 @@ export async function runImport(args: readonly string[]): Promise<number> {
     await sayCounts(data, { counts, files: files.length, stopped: stopping })
     return counts.failed > 0 ? 1 : 0
   } finally {
+    process.off('SIGINT', ask)
+    process.off('SIGTERM', ask)
     await data.close()
   }
 }
@@ -87,7 +89,7 @@ async function importAll(
       const still = await takeStill(intake, {
         camera,
         bytes: await readFile(path),
-        fileName: path.slice(config.folder.length).replace(/^[\\/]+/, ''),
+        fileName: relative(config.folder, path),
         fileTime: Math.round(info.mtimeMs) as Instant,
         senderAt: null,
         arrivedAt: Date.now() as Instant,
@@ -146,9 +148,15 @@ async function listFiles(folder: string): Promise<string[]> {
     })
   }
   return entries
-    .filter((entry) => entry.isFile() && !entry.name.startsWith('.'))
+    .filter((entry) => entry.isFile())
     .map((entry) => join(entry.parentPath, entry.name))
+    .filter((path) => !isHidden(relative(folder, path)))
     .sort()
+}
+
+/** A card's bin and thumbnails lie in folders that begin with a dot. */
+function isHidden(path: string): boolean {
+  return path.split(sep).some((part) => part.startsWith('.'))
 }
 
 function readEntries(folder: string) {

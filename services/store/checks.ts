@@ -26,6 +26,13 @@ export interface CheckRow {
   readonly counts: Tally | null
 }
 
+/** Why there is nothing on a still that a person could speak of. */
+const WHY_NOT = {
+  gone: 'is not here',
+  received: 'has not been looked at yet',
+  unreadable: 'could not be read, so there is nothing on it to check',
+} as const
+
 /** Records words on stills, all or none. The counts of an agreed word are the machine's at that moment. */
 export async function recordChecks(
   ledger: Ledger,
@@ -49,10 +56,10 @@ export async function recordChecks(
     const written: CheckRow[] = []
     for (const [index, word] of words.entries()) {
       const still = stills.find((one) => one.id === word.stillId)
-      if (still === undefined || still.state !== 'done') {
+      if (still?.state !== 'done') {
         throw new Refusal({
           kind: still === undefined ? 'not found' : 'conflict',
-          detail: `Photo ${word.stillId} ${still === undefined ? 'is not here' : 'has not been looked at yet'}.`,
+          detail: `Photo ${word.stillId} ${WHY_NOT[still?.state ?? 'gone']}.`,
           field: `words.${index}.stillId`,
           remedy: 'Load the photos again and say it once more.',
         })

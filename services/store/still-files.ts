@@ -12,11 +12,18 @@ export interface StillFiles {
   previewPathOf(hash: Buffer): string
 }
 
+/** No photo takes that long to write: a younger one may be another process', an import's beside the service. */
+const LEFT_BEHIND_MS = 3_600_000
+
 /** Opens (and makes) the folder; what a killed service left half-written aside is cleared away. */
 export async function openStillFiles(folder: string): Promise<StillFiles> {
   const aside = join(folder, 'aside')
   await mkdir(aside, { recursive: true })
-  for (const name of await readdir(aside)) await rm(join(aside, name), { force: true })
+  for (const name of await readdir(aside)) {
+    const part = join(aside, name)
+    const there = await stat(part).catch(() => null)
+    if (there !== null && Date.now() - there.mtimeMs > LEFT_BEHIND_MS) await rm(part, { force: true })
+  }
   const known = new Set<string>()
 
   const pathIn = (kind: string, hash: Buffer) => {

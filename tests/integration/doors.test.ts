@@ -13,6 +13,7 @@ import {
   waterRunAnswer,
 } from '../../services/http/shapes.ts'
 import { MAX_STILL_BYTES } from '../../services/intake/receive-still.ts'
+import { answerOf, type RawAnswer, rawAsk } from './raw-ask.ts'
 import {
   addCamera,
   addPoint,
@@ -552,7 +553,8 @@ describe('photos in a form', () => {
 })
 
 describe('strangers’ pages', () => {
-  const as = (headers: Record<string, string>, method = 'GET') => rawAsk('/api/station', method, headers)
+  const as = (headers: Record<string, string>, method = 'GET') =>
+    rawAsk(service, '/api/station', { method, headers })
 
   test('a name that is not this machine’s is not answered', async () => {
     const answer = await as({ Host: 'evil.example' })
@@ -597,18 +599,6 @@ function geoJson(points: ReadonlyArray<readonly [string | undefined, readonly [n
   })
 }
 
-interface RawAnswer {
-  readonly status: number
-  readonly body: string
-}
-
-/** With headers that fetch would not let a test set. */
-async function rawAsk(path: string, method: string, headers: Record<string, string>): Promise<RawAnswer> {
-  const asking = request(`${service.address}${path}`, { method, headers })
-  asking.end()
-  return await answerOf(asking)
-}
-
 /** A post that announces a body and never sends it. */
 async function sendHead(headers: Record<string, string>): Promise<RawAnswer> {
   const asking = request(`${service.address}/api/stills`, { method: 'POST', headers })
@@ -628,16 +618,4 @@ async function sendChunks(headers: Record<string, string>, bytes: number): Promi
   }
   asking.end()
   return await answered
-}
-
-function answerOf(asking: ReturnType<typeof request>): Promise<RawAnswer> {
-  return new Promise((resolve, reject) => {
-    asking.once('error', reject)
-    asking.once('response', async (response) => {
-      let body = ''
-      response.setEncoding('utf8')
-      for await (const part of response) body += part
-      resolve({ status: response.statusCode ?? 0, body })
-    })
-  })
 }

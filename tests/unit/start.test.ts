@@ -13,11 +13,11 @@ import { projectFolder } from '../../services/paths.ts'
 
 const LOCK = { packages: { '': {}, 'node_modules/typescript': { version: '7.0.2' } } }
 const COMMAND = `
-console.log(JSON.stringify(process.argv.slice(2)))
 if (process.argv.includes('wait')) {
   process.on('SIGTERM', () => { console.log('stopped well'); process.exit(7) })
   setInterval(() => {}, 1000)
-}`
+}
+console.log(JSON.stringify(process.argv.slice(2)))`
 const NOTE = `
 import { appendFileSync, writeFileSync, mkdirSync, existsSync, copyFileSync } from 'node:fs'
 const note = (what) => appendFileSync('calls', what + '\\n')

@@ -35,9 +35,10 @@ export function registeredRoutes(): RegisteredRoute[] {
 }
 
 function routesOf(router: Router): RegisteredRoute[] {
-  return router.stack.flatMap(({ route }) =>
-    route === undefined
-      ? []
-      : route.stack.map(({ method }) => ({ method: method.toUpperCase(), path: `/api${route.path}` })),
-  )
+  return router.stack.flatMap(({ route }) => {
+    if (route === undefined) return []
+    // One entry a handler: a route that reads its body first has two.
+    const methods = new Set(route.stack.map(({ method }) => method.toUpperCase()))
+    return [...methods].map((method) => ({ method, path: `/api${route.path}` }))
+  })
 }

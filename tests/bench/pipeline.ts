@@ -1,0 +1,122 @@
+/** How much of the bare models' speed the whole pipeline keeps, and the memory it takes. */
+import { once } from 'node:events'
+import { readdir, readFile } from 'node:fs/promises'
+import { availableParallelism } from 'node:os'
+import { join } from 'node:path'
+import { Worker } from 'node:worker_threads'
+import { builtFile, demoStillsFolder, modelsFolder } from '../../services/paths.ts'
+import { readModels } from '../../worker/eye/manifest.ts'
+import { openEyes, STILLS_A_THREAD } from '../../worker/eye/threads.ts'
+import type { BareThreadData } from './bare-thread.ts'
+
+/** Alternating, so that what else the machine does falls on both alike; the median of each is taken. */
+const ROUNDS = 5
+/** Every second still of each point: empty, cattle, feral, by day and by night. */
+const EVERY = 2
+
+/** Works on the still of this number to its end. */
+type Work = (still: number) => Promise<unknown>
+
+interface Round {
+  readonly stillsPerSecond: number
+  /** Processor time of the whole process: steadier than the clock where other work shares the cores. */
+  readonly cpuMsPerStill: number
+}
+
+export interface PipelineFigures {
+  readonly pipelinePerSecond: number
+  readonly barePerSecond: number
+  /** Pipeline rate over bare rate, 0 to 1: by the clock. */
+  readonly ratio: number
+  /** Bare processor time over the pipeline's: what the ratio comes to on idle cores. */
+  readonly cpuRatio: number
+  /** Most memory held by the process that runs the pipeline, before the bare sessions are loaded. */
+  readonly peakMegabytes: number
+}
+
+/** Measures on the demo's stills; prints what it finds. */
+export async function benchPipeline(): Promise<PipelineFigures> {
+  const names = (await readdir(demoStillsFolder)).filter((name) => name.endsWith('.jpg')).sort()
+  const all = await Promise.all(names.map((name) => readFile(join(demoStillsFolder, name))))
+  const stills = all.filter((_, i) => i % EVERY === 0)
+  const threads = availableParallelism()
+  const atOnce = threads * STILLS_A_THREAD
+
+  const eyes = await openEyes({ modelsFolder, threads })
+  const look = (from: readonly Uint8Array[]) => (i: number) => eyes.look(from[i] ?? new Uint8Array())
+  await round(look(all), all.length, atOnce)
+  const peakMegabytes = process.resourceUsage().maxRSS / 1024
+
+  const bare = await openBare({ models: await readModels(modelsFolder), stills }, threads)
+  await round(bare.run, stills.length, atOnce)
+  const pairs: { pipeline: Round; bare: Round }[] = []
+  for (let i = 0; i < ROUNDS; i++) {
+    const pipeline = await round(look(stills), stills.length, atOnce)
+    pairs.push({ pipeline, bare: await round(bare.run, stills.length, atOnce) })
+  }
+  await Promise.all([eyes.close(), bare.close()])
+
+  const middle = (of: (pair: (typeof pairs)[number]) => number) => median(pairs.map(of))
+  const pipelinePerSecond = middle(({ pipeline }) => pipeline.stillsPerSecond)
+  const barePerSecond = middle((pair) => pair.bare.stillsPerSecond)
+  const figures: PipelineFigures = {
+    pipelinePerSecond,
+    barePerSecond,
+    ratio: pipelinePerSecond / barePerSecond,
+    cpuRatio: middle((pair) => pair.bare.cpuMsPerStill) / middle(({ pipeline }) => pipeline.cpuMsPerStill),
+    peakMegabytes,
+  }
+  process.stdout.write(
+    `${[
+      `pipeline: ${stills.length} stills, ${threads} threads, ${atOnce} in flight, median of ${ROUNDS} rounds`,
+      `  pipeline       ${pipelinePerSecond.toFixed(2)} stills/s`,
+      `  bare sessions  ${barePerSecond.toFixed(2)} stills/s`,
+      `  ratio          ${figures.ratio.toFixed(3)} by the clock, ${figures.cpuRatio.toFixed(3)} by processor time`,
+      `  peak memory    ${peakMegabytes.toFixed(0)} MB`,
+    ].join('\n')}\n`,
+  )
+  return figures
+}
+
+/** Works through all stills with so many in flight. */
+async function round(work: Work, stills: number, atOnce: number): Promise<Round> {
+  const cpu = process.cpuUsage()
+  const start = performance.now()
+  let next = 0
+  const lane = async () => {
+    while (next < stills) await work(next++)
+  }
+  await Promise.all(Array.from({ length: atOnce }, lane))
+  const used = process.cpuUsage(cpu)
+  return {
+    stillsPerSecond: (stills * 1000) / (performance.now() - start),
+    cpuMsPerStill: (used.user + used.system) / 1000 / stills,
+  }
+}
+
+/** Bare sessions in as many threads as the pipeline has, each with as many stills in hand. */
+async function openBare(workerData: BareThreadData, threads: number) {
+  const file = builtFile('tests/bench/bare-thread.js')
+  const workers = Array.from({ length: threads }, () => new Worker(file, { workerData }))
+  await Promise.all(workers.map((worker) => once(worker, 'message')))
+  const finished = new Map<number, () => void>()
+  for (const worker of workers) worker.on('message', (still: number) => finished.get(still)?.())
+  const free = Array.from({ length: STILLS_A_THREAD }, () => workers).flat()
+  return {
+    run: async (still: number) => {
+      const worker = free.shift()
+      if (!worker) throw new Error('more stills in flight than the threads take')
+      await new Promise<void>((done) => {
+        finished.set(still, done)
+        worker.postMessage(still)
+      })
+      free.push(worker)
+    },
+    close: () => Promise.all(workers.map((worker) => worker.terminate())),
+  }
+}
+
+function median(numbers: readonly number[]): number {
+  const sorted = numbers.toSorted((a, b) => a - b)
+  return sorted[Math.floor(sorted.length / 2)] ?? Number.NaN
+}

@@ -5,7 +5,7 @@ import { sayLine, sayRefusal } from './say.ts'
 const SAME_PRESS_MS = 1_500
 
 /**
- * Waits for Ctrl-C, a stop from outside, or the loss of the database. The caller then stops the service in good order; a
+ * Waits for Ctrl-C, a stop from outside, a closed terminal, or the loss of the database. The caller then stops the service in good order; a
  * second Ctrl-C ends it at once: whatever is in hand then is found again at the next start.
  */
 export async function untilStopped(running: Running, beforeStop?: () => Promise<void>): Promise<number> {
@@ -18,6 +18,8 @@ export async function untilStopped(running: Running, beforeStop?: () => Promise<
     }
     process.on('SIGINT', ask)
     process.on('SIGTERM', ask)
+    // The terminal was closed: without this PostgreSQL would be left running until the next start takes it over.
+    process.on('SIGHUP', ask)
   })
   const reason = await Promise.race([signal, running.lost])
   if (reason === null) sayLine('Stopping.')

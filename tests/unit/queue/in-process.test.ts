@@ -149,7 +149,8 @@ it('never gives up a still for a fault that is not its own', async () => {
 it('a suspect of an eye that fell over is tried with nothing else in hand', async () => {
   let othersInHand = -1
   ledger.looks.set(1, (tries) => {
-    if (tries === 1) throw new NotTheStillsFault('the eye ended while reading several photos', { alone: true })
+    if (tries === 1)
+      throw new NotTheStillsFault('the eye ended while reading several photos', { alone: true })
     othersInHand = ledger.inHandAtOnce.now - 1
   })
   start({ firstRetryMs: 15 })

@@ -8,6 +8,8 @@ import type { LedgerOrTransaction } from './settings.ts'
 import type { Tables } from './tables.ts'
 
 const MS_PER_HOUR = 3_600_000
+/** A statement holds 65,535 parameters, and a row of effort has three. */
+const ROWS_AT_ONCE = 10_000
 
 interface WatchingCamera {
   readonly id: number
@@ -115,7 +117,12 @@ export async function recountEffort(
     }))
     .filter((row) => row.watched_seconds > 0)
   await tx.deleteFrom('effort').where('point_id', '=', pointId).where('night', 'in', nights).execute()
-  if (rows.length > 0) await tx.insertInto('effort').values(rows).execute()
+  for (let from = 0; from < rows.length; from += ROWS_AT_ONCE) {
+    await tx
+      .insertInto('effort')
+      .values(rows.slice(from, from + ROWS_AT_ONCE))
+      .execute()
+  }
 }
 
 /**

@@ -212,6 +212,11 @@ describe('times that cannot be right are kept in doubt and in no visit', () => {
     expect(still).toMatchObject({ state: 'done', clockDoubt: expect.stringContaining('factory date') })
     await expectInNoVisit(still.id, '2014-12-31')
   })
+  test('a clock that ran on from a factory date', async () => {
+    const still = await sendAndRead(await photoTakenAt(CATTLE, '1970-01-03T00:03:00+10:30'))
+    expect(still).toMatchObject({ state: 'done', clockDoubt: expect.stringContaining('before there were') })
+    await expectInNoVisit(still.id, '1970-01-02')
+  })
   test('a time in the far future given by the sender', async () => {
     const still = await sendAndRead(await plainPhoto('galah-well-02.jpg'), {
       'X-Taken-At': '2150-06-01T12:00:00Z',

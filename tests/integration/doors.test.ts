@@ -200,6 +200,13 @@ describe('bodies that are not what was asked for', () => {
     const body = { name: 'Wren camera', pointId }
     expect(problemOf(await service.send('POST', '/api/cameras', body), 409)).toMatchObject({ field: 'name' })
   })
+  test.each(['2026-12-25T06:10:00+10:30', '9998-12-31T00:00:00Z', '1970-01-01T00:00:00Z'])(
+    'a camera put up at %s',
+    async (since) => {
+      const answer = await service.send('POST', '/api/cameras', { name: 'Dated camera', pointId, since })
+      expect(problemOf(answer, 400)).toMatchObject({ field: 'since' })
+    },
+  )
   test('a worth-a-look mark above the counting mark', async () => {
     const { station } = strictly(stationAnswer, await service.ask('/api/station'))
     const body = {
@@ -494,7 +501,8 @@ describe('heartbeats', () => {
   })
   test.each([
     ['an hour ahead', { at: '2026-11-25T07:10:00+10:30' }, 'at'],
-    ['from before there were cameras', { at: '0001-01-01T00:00:00Z' }, 'at'],
+    ['from before there were clocks', { at: '0001-01-01T00:00:00Z' }, 'at'],
+    ['from a clock after a flat battery', { at: '1970-01-01T03:00:00Z' }, 'at'],
     ['a battery over full', { batteryPercent: 140 }, 'batteryPercent'],
     ['an unknown field', { mood: 'fine' }, 'mood'],
   ])('%s is refused', async (_what, body, field) => {

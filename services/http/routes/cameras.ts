@@ -1,13 +1,16 @@
 /** Cameras and their keys. */
 import { Router } from 'express'
 import type { House } from '../../house.ts'
-import { parseInstant } from '../../station-time.ts'
 import { addCamera, changeCamera, listCameras, renewCameraKey } from '../../store/cameras.ts'
 import { recountPoint } from '../../store/recount.ts'
 import { readSettings } from '../../store/settings.ts'
 import { cameraOf } from '../answers.ts'
 import { cameraChangeDoor, cameraDoor } from '../doors.ts'
 import { parseBody, parseId } from '../problem.ts'
+import { saidTime } from '../said-time.ts'
+
+/** A phone's clock is rarely further out. */
+const AHEAD_MINUTES = 5
 
 export function cameraRoutes(house: House): Router {
   const router = Router()
@@ -24,7 +27,9 @@ export function cameraRoutes(house: House): Router {
     const { camera, key } = await addCamera(
       house.ledger,
       fields,
-      since === undefined ? null : parseInstant(since),
+      since === undefined
+        ? null
+        : saidTime(since, { field: 'since', now: house.now(), aheadMinutes: AHEAD_MINUTES }),
     )
     response.status(201).json({ camera: cameraOf(camera, settings, house.now()), key })
   })

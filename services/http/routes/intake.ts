@@ -8,17 +8,17 @@ import { recordHeartbeat } from '../../store/cameras.ts'
 import { addPointState, findPoint } from '../../store/points.ts'
 import { readSettings } from '../../store/settings.ts'
 import { waterAtLevel } from '../../tally/water-words.ts'
-import type { Instant } from '../../words.ts'
 import { stateOf } from '../answers.ts'
 import { cameraOfRequest } from '../camera-key.ts'
 import { heartbeatDoor, instantDoor, levelDoor, stillFormDoor } from '../doors.ts'
 import { jsonBody } from '../json-body.ts'
 import { parse, parseBody } from '../problem.ts'
 import { readPhotos } from '../read-photos.ts'
+import { saidTime } from '../said-time.ts'
 
 const TAKEN_AT_HEADER = 'X-Taken-At'
-/** A clock a little ahead is taken at its word; further ahead it is wrong. */
-const AHEAD_MS = 10 * 60_000
+/** A camera's clock is set by hand, or never. */
+const AHEAD_MINUTES = 10
 
 export function intakeRoutes(house: House): Router {
   const router = Router()
@@ -62,7 +62,7 @@ export function intakeRoutes(house: House): Router {
     const { known } = await recordHeartbeat(house.ledger, {
       cameraId: camera.id,
       pointId: camera.point_id,
-      at: notAhead(body.at, now),
+      at: saidTime(body.at, { field: 'at', now, aheadMinutes: AHEAD_MINUTES }),
       receivedAt: now,
       batteryPercent: body.batteryPercent ?? null,
       temperatureC: body.temperatureC ?? null,
@@ -84,7 +84,7 @@ export function intakeRoutes(house: House): Router {
     const row = await addPointState(house.ledger, {
       pointId: point.id,
       kind: `water ${level}`,
-      at: notAhead(at, house.now()),
+      at: saidTime(at, { field: 'at', now: house.now(), aheadMinutes: AHEAD_MINUTES }),
       source: 'reading',
       levelPercent,
       note: null,
@@ -93,16 +93,4 @@ export function intakeRoutes(house: House): Router {
   })
 
   return router
-}
-
-function notAhead(at: string | undefined, now: Instant): Instant {
-  if (at === undefined) return now
-  const said = parseInstant(at)
-  if (said <= now + AHEAD_MS) return said
-  throw new Refusal({
-    kind: 'bad input',
-    detail: `at: ${at} is in the future.`,
-    field: 'at',
-    remedy: 'Leave the time out to mean now, or set the clock of the sender right.',
-  })
 }

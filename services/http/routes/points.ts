@@ -23,12 +23,13 @@ import { filmStrip } from '../film-strip.ts'
 import { nightsOfPoint } from '../point-nights.ts'
 import { readPointsFile } from '../points-file.ts'
 import { parse, parseBody, parseId } from '../problem.ts'
+import { saidTime } from '../said-time.ts'
 import { waterRunRowOf } from '../water-run-row.ts'
 
 const STATES_SHOWN = 20
 const MAX_POINTS_FILE = '2mb'
 /** How far ahead of the service's clock a word may be dated: a phone's clock is rarely further out. */
-const AHEAD_MS = 5 * 60_000
+const AHEAD_MINUTES = 5
 
 export function pointRoutes(house: House): Router {
   const router = Router()
@@ -128,19 +129,10 @@ export function pointRoutes(house: House): Router {
   router.post('/points/:id/states', async (request, response) => {
     const { kind, at, note } = parseBody(stateDoor, request)
     const settings = await readSettings(house.ledger)
-    const saidAt = at === undefined ? house.now() : parseInstant(at)
-    if (saidAt > house.now() + AHEAD_MS) {
-      throw new Refusal({
-        kind: 'bad input',
-        detail: 'at: a state can be dated back, not ahead.',
-        field: 'at',
-        remedy: 'Leave the time out to say it of now, or check the clock of this device.',
-      })
-    }
     const row = await addPointState(house.ledger, {
       pointId: parseId(request.params.id),
       kind,
-      at: saidAt,
+      at: saidTime(at, { field: 'at', now: house.now(), aheadMinutes: AHEAD_MINUTES }),
       source: 'tap',
       levelPercent: null,
       note: note ?? null,

@@ -35,7 +35,11 @@ export async function startBuiltService(
     stdio: ['ignore', 'pipe', 'pipe'],
   })
   const ended = once(child, 'exit')
+  // A test run that ends in the middle must not leave a service behind.
+  const endWithUs = () => child.kill('SIGTERM')
+  process.once('exit', endWithUs)
   const stop = async () => {
+    process.off('exit', endWithUs)
     child.kill('SIGTERM')
     await ended
     await database?.drop()

@@ -8,8 +8,11 @@ import { useOutside } from './outside.ts'
 const KEY = 'boxes'
 const listeners = new Set<() => void>()
 
-function setShown(shown: boolean): void {
-  remember(KEY, shown ? 'shown' : 'hidden')
+const areShown = () => remembered(KEY) !== 'hidden'
+
+/** Draws boxes where they were not drawn, and the other way round. */
+export function switchBoxes(): void {
+  remember(KEY, areShown() ? 'hidden' : 'shown')
   for (const listener of listeners) listener()
 }
 
@@ -20,7 +23,7 @@ function subscribe(listener: () => void): () => void {
 
 /** True when boxes are to be drawn; they are unless switched off. */
 export function useBoxesShown(): boolean {
-  return useOutside(subscribe, () => remembered(KEY) !== 'hidden')
+  return useOutside(subscribe, areShown)
 }
 
 export function BoxSwitch() {
@@ -32,7 +35,7 @@ export function BoxSwitch() {
       role="switch"
       aria-checked={shown}
       aria-label={shellWords.boxes}
-      onClick={() => setShown(!shown)}
+      onClick={switchBoxes}
     >
       <Icon name="box" />
       {shellWords.boxes} <span class="switch-word">{shown ? shellWords.on : shellWords.off}</span>

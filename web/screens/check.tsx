@@ -6,7 +6,7 @@ import type { CheckCard } from '../../services/http/shapes.ts'
 import type { CardWord } from '../../services/tally/cards.ts'
 import { cardsQuestion, stationQuestion, waterRunQuestion, withQuery } from '../api/questions.ts'
 import { keptAnswer, useAnswer } from '../api/use-answer.ts'
-import { BoxSwitch } from '../parts/box-switch.tsx'
+import { BoxSwitch, switchBoxes } from '../parts/box-switch.tsx'
 import { Icon } from '../parts/icon.tsx'
 import { isTyping } from '../parts/keys.ts'
 import { NightPicker } from '../parts/night-picker.tsx'
@@ -108,6 +108,7 @@ function Cards({ served, night, answer, reload }: CardsProps) {
       if (key === 'j' || key === 'arrowdown') goBy(1)
       else if (key === 'k' || key === 'arrowup') goBy(-1)
       else if (key === 'u') onUndo()
+      else if (key === 'b') switchBoxes()
       else return
       event.preventDefault()
     }

@@ -1,18 +1,17 @@
 /** One photo, large, with everything that is known of it and a person's word on it. */
 
-import { useEffect, useState } from 'preact/hooks'
-import { useLocation, useRoute } from 'preact-iso'
+import { useState } from 'preact/hooks'
+import { useRoute } from 'preact-iso'
 import type { StillAnswer } from '../../services/http/shapes.ts'
 import { stillQuestion, withQuery } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
 import { BoxSwitch } from '../parts/box-switch.tsx'
 import { CountForm } from '../parts/count-form.tsx'
 import { Icon } from '../parts/icon.tsx'
-import { isTyping } from '../parts/keys.ts'
 import { FailedNotice, Skeleton } from '../parts/notice.tsx'
 import { Photo } from '../parts/photo.tsx'
-import { neighboursOf } from '../parts/photo-list.ts'
 import { Screen } from '../parts/screen.tsx'
+import { Steps } from '../parts/steps.tsx'
 import { LEAST_NUMBER, speciesName, tallyWords } from '../text/counts.ts'
 import { checkWords, photoWords, timeSources } from '../text/photo.ts'
 import { clockOf, dayAndClock, dayName, nightName } from '../text/times.ts'
@@ -152,49 +151,5 @@ function About({ answer: { still } }: { readonly answer: StillAnswer }) {
         </a>
       )}
     </section>
-  )
-}
-
-/** Previous and next in the list the photo was opened from; left and right arrow keys do the same. */
-function Steps({ id }: { readonly id: number }) {
-  const { route } = useLocation()
-  const { previous, next } = neighboursOf(id)
-  useEffect(() => {
-    const press = (event: KeyboardEvent) => {
-      if (isTyping(event) || event.defaultPrevented) return
-      if (event.target instanceof HTMLElement && event.target.closest('.large-photo-zoomed')) return
-      if (event.key === 'ArrowLeft' && previous !== null) route(`/photos/${previous}`, true)
-      if (event.key === 'ArrowRight' && next !== null) route(`/photos/${next}`, true)
-    }
-    addEventListener('keydown', press)
-    return () => removeEventListener('keydown', press)
-  }, [previous, next, route])
-  if (previous === null && next === null) return null
-  return (
-    <nav class="steps" aria-label={photoWords.steps}>
-      <Step to={previous} words={photoWords.previous} icon="left" />
-      <Step to={next} words={photoWords.next} icon="right" />
-    </nav>
-  )
-}
-
-interface StepProps {
-  readonly to: number | null
-  readonly words: string
-  readonly icon: 'left' | 'right'
-}
-
-function Step({ to, words, icon }: StepProps) {
-  if (to === null) {
-    return (
-      <span class="button button-square button-off" aria-hidden="true">
-        <Icon name={icon} />
-      </span>
-    )
-  }
-  return (
-    <a class="button button-square" href={`/photos/${to}`} aria-label={words}>
-      <Icon name={icon} />
-    </a>
   )
 }

@@ -16,7 +16,7 @@ export const checkWordsOnScreen = {
   undo: 'Undo',
   isA: 'These are',
   keep: 'Keep as it is',
-  keys: 'Keys: A agree, − one fewer, + one more, S species, N nothing there, U undo, J and K to move.',
+  keys: 'Keys: A agree, − one fewer, + one more, S species, N nothing there, U undo, B boxes, J and K to move.',
   why: { feral: 'Feral', unsure: 'Unsure: have a look' },
   seen: 'Looked at',
   allDone: 'All looked at. Nothing waits.',

@@ -16,7 +16,6 @@ export const pointWords = {
   lastDay: 'The last day, hour by hour',
   lastDayHint:
     'Latest on the right. Hatched hours were not watched; the dotted ones are known once the camera speaks again.',
-  noDay: { what: 'No photos in the last day.', remedy: 'See the nights below, or check the camera.' },
   nights: 'Night by night',
   nightsHint:
     'Each bar is the most animals in any one photo of that night: the least number that was there. Hatched: not watched, which is not the same as no animals.',
@@ -51,8 +50,6 @@ export const pointWords = {
     `${clock}: ${count > 0 ? plural(count, 'photo') : pointWords.hourWatched[watched]}`,
   spell: (from: string, to: string) => `${from} to ${to}`,
   openNight: (night: string) => `Show the night ${night}`,
-  photosOf: 'All photos of the night',
-  leastOf: (least: number) => `Most in one photo: ${least}`,
   visitPhotos: (count: number) => plural(count, 'photo'),
   species: 'Species',
   begunBefore: 'in a visit begun the night before',

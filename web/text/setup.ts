@@ -49,7 +49,6 @@ export const setupWords = {
       what: 'That is neither a .csv nor a .geojson file.',
       remedy: 'Save it as CSV or GeoJSON and choose it again.',
     },
-    location: (lat: number, lon: number) => `${lat.toFixed(4)}, ${lon.toFixed(4)}`,
   },
   cameras: {
     none: {

@@ -15,7 +15,6 @@ export const waterRunWords = {
   title: 'Water run',
   earlier: 'Earlier night',
   later: 'Later night',
-  thisNight: 'Latest night',
   noPoints: {
     what: 'No points yet.',
     remedy: 'Add your bores, tanks and troughs in Set-up, or load them from a file.',
@@ -27,7 +26,6 @@ export const waterRunWords = {
   good: 'Good',
   low: 'Low',
   dry: 'Dry',
-  close: 'Close',
 } as const
 
 export function waterFact(water: WaterRunRow['water'], now: string): Fact {

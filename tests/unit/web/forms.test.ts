@@ -3,7 +3,7 @@ import { withQuery } from '../../../web/api/questions.ts'
 import { namesField, typedNumber } from '../../../web/parts/field.tsx'
 import { neighboursOf } from '../../../web/parts/photo-list.ts'
 import { sendLine } from '../../../web/screens/setup/camera-key.tsx'
-import { pointsFileType } from '../../../web/screens/setup/points.tsx'
+import { pointsFileType } from '../../../web/screens/setup/points-file.tsx'
 
 const failure = (field: string | null) => ({ what: '', remedy: '', field, status: 400 })
 

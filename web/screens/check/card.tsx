@@ -1,16 +1,16 @@
 /** One card of Photos to check: the best photo large, the sentence, the others in a strip, and big buttons. */
-import { useEffect, useState } from 'preact/hooks'
+import { useState } from 'preact/hooks'
 import type { CheckCard } from '../../../services/http/shapes.ts'
 import type { CardWord } from '../../../services/tally/cards.ts'
 import { SPECIES, type Species } from '../../../services/words.ts'
-import { Icon, type IconName } from '../../parts/icon.tsx'
-import { isTyping } from '../../parts/keys.ts'
+import { Icon } from '../../parts/icon.tsx'
 import { Photo } from '../../parts/photo.tsx'
 import { rememberList } from '../../parts/photo-list.ts'
 import { cardSentence, checkWordsOnScreen as words } from '../../text/check.ts'
 import { plural, speciesMany, speciesName, tallyWords } from '../../text/counts.ts'
 import { clockOf } from '../../text/times.ts'
 import { countedSpecies } from './desk.ts'
+import { KeyButton, useKeys } from './key-button.tsx'
 
 interface CheckCardProps {
   readonly card: CheckCard
@@ -150,47 +150,4 @@ export function CheckCardView(props: CheckCardProps) {
 /** `One camel fewer`, so that nobody wonders which number the button moves. */
 function withSpecies(sentence: (species: string) => string, species: Species | null): string {
   return sentence(species ?? '').replace('  ', ' ')
-}
-
-function useKeys(active: boolean, acts: Readonly<Record<string, () => void>>): void {
-  useEffect(() => {
-    if (!active) return
-    const press = (event: KeyboardEvent) => {
-      if (isTyping(event)) return
-      // On most keyboards + is = with shift; either will do.
-      const key =
-        event.key === '=' ? '+' : event.key === '_' || event.key === '−' ? '-' : event.key.toLowerCase()
-      const act = acts[key]
-      if (act === undefined) return
-      event.preventDefault()
-      act()
-    }
-    addEventListener('keydown', press)
-    return () => removeEventListener('keydown', press)
-  })
-}
-
-interface KeyButtonProps {
-  /** Absent: the button is there but has nothing to do now. */
-  readonly act: (() => void) | undefined
-  readonly letter: string
-  readonly icon: IconName
-  readonly words: string
-  readonly strong?: boolean
-  readonly expanded?: boolean
-}
-
-function KeyButton({ act, letter, icon, words: label, strong = false, expanded }: KeyButtonProps) {
-  return (
-    <button
-      type="button"
-      class={`button key-button ${strong ? 'button-strong' : ''}`}
-      disabled={act === undefined}
-      onClick={act}
-      {...(expanded === undefined ? {} : { 'aria-expanded': expanded })}
-    >
-      <Icon name={icon} />
-      <span>{label}</span> <kbd>{letter}</kbd>
-    </button>
-  )
 }

@@ -1,27 +1,15 @@
 /** Cameras: the list, a form for one, and its key, which is shown once. */
 import { useState } from 'preact/hooks'
-import type { Camera, CameraWithKey, Point } from '../../../services/http/shapes.ts'
-import { tell } from '../../api/ask.ts'
+import type { CameraWithKey, Point } from '../../../services/http/shapes.ts'
 import { camerasQuestion } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
-import { Choice, Field, Tick, typedNumber } from '../../parts/field.tsx'
-import { Form } from '../../parts/form.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
-import { useForm } from '../../parts/use-form.ts'
 import { setupWords } from '../../text/setup.ts'
+import { CameraForm } from './camera-form.tsx'
 import { CameraKey } from './camera-key.tsx'
+import { NewKey } from './new-key.tsx'
 
 const words = setupWords.cameras
-const FIELDS = [
-  'name',
-  'pointId',
-  'expectedSilenceHours',
-  'scheduleMinutes',
-  'clockErrorSeconds',
-  'zone',
-] as const
-const EXPECTED_SILENCE_HOURS = 26
-
 interface CameraSetupProps {
   readonly points: readonly Point[]
 }
@@ -83,140 +71,5 @@ export function CameraSetup({ points: pointList }: CameraSetupProps) {
         )
       )}
     </>
-  )
-}
-
-interface NewKeyProps {
-  readonly camera: Camera
-  readonly made: (made: CameraWithKey) => void
-}
-
-function NewKey({ camera, made }: NewKeyProps) {
-  const form = useForm()
-  const [asked, setAsked] = useState(false)
-  const make = () =>
-    form.submit(async () => {
-      made(await tell<CameraWithKey>('POST', `/api/cameras/${camera.id}/key`, {}))
-      setAsked(false)
-    })
-  if (!asked) {
-    return (
-      <button
-        type="button"
-        class="button"
-        onClick={() => setAsked(true)}
-        aria-label={`${words.newKey}: ${camera.name}`}
-      >
-        {words.newKey}
-      </button>
-    )
-  }
-  return (
-    <div class="sure" role="alert">
-      <p>{words.newKeyWarns}</p>
-      <div class="button-row">
-        <button type="button" class="button button-strong" onClick={make} disabled={form.sending}>
-          {words.newKeyYes}
-        </button>
-        <button type="button" class="button" onClick={() => setAsked(false)}>
-          {setupWords.cancel}
-        </button>
-      </div>
-      {form.failure !== null && <FailedNotice failure={form.failure} />}
-    </div>
-  )
-}
-
-interface CameraFormProps {
-  readonly camera: Camera | null
-  readonly points: readonly Point[]
-  readonly done: (made: CameraWithKey | null) => void
-  readonly cancel: () => void
-}
-
-function CameraForm({ camera, points, done, cancel }: CameraFormProps) {
-  const form = useForm()
-  const [name, setName] = useState(camera?.name ?? '')
-  const [pointId, setPointId] = useState(String(camera?.pointId ?? points[0]?.id ?? ''))
-  const [silence, setSilence] = useState(String(camera?.expectedSilenceHours ?? EXPECTED_SILENCE_HOURS))
-  const [heartbeats, setHeartbeats] = useState(camera?.sendsHeartbeats ?? true)
-  const [schedule, setSchedule] = useState(
-    camera?.scheduleMinutes == null ? '' : String(camera.scheduleMinutes),
-  )
-  const [clock, setClock] = useState(String(camera?.clockErrorSeconds ?? 0))
-  const [zone, setZone] = useState(camera?.zone ?? '')
-  const submit = async () => {
-    const body = {
-      name,
-      pointId: typedNumber(pointId),
-      expectedSilenceHours: typedNumber(silence),
-      sendsHeartbeats: heartbeats,
-      scheduleMinutes: schedule.trim() === '' ? null : typedNumber(schedule),
-      clockErrorSeconds: typedNumber(clock),
-      zone: zone.trim() === '' ? null : zone.trim(),
-    }
-    if (camera === null) done(await tell<CameraWithKey>('POST', '/api/cameras', body))
-    else {
-      await tell('PATCH', `/api/cameras/${camera.id}`, body)
-      done(null)
-    }
-  }
-  const { failure } = form
-  return (
-    <Form
-      form={form}
-      label={camera?.name ?? words.add}
-      button={words.save}
-      fields={FIELDS}
-      submit={submit}
-      cancel={cancel}
-    >
-      <Field label={words.name} name="name" value={name} change={setName} failure={failure} required />
-      <Choice
-        label={words.point}
-        name="pointId"
-        value={pointId}
-        choices={points.map((point) => ({ value: String(point.id), words: point.name }))}
-        change={setPointId}
-      />
-      <div class="field-pair">
-        <Field
-          label={words.silence}
-          name="expectedSilenceHours"
-          value={silence}
-          change={setSilence}
-          failure={failure}
-          kind="number"
-        />
-        <Field
-          label={words.schedule}
-          name="scheduleMinutes"
-          value={schedule}
-          change={setSchedule}
-          failure={failure}
-          kind="number"
-        />
-      </div>
-      <Tick label={words.heartbeats} name="sendsHeartbeats" on={heartbeats} change={setHeartbeats} />
-      <div class="field-pair">
-        <Field
-          label={words.clock}
-          name="clockErrorSeconds"
-          value={clock}
-          change={setClock}
-          failure={failure}
-          kind="number"
-          hint={words.clockHint}
-        />
-        <Field
-          label={words.zone}
-          name="zone"
-          value={zone}
-          change={setZone}
-          failure={failure}
-          choices={Intl.supportedValuesOf('timeZone')}
-        />
-      </div>
-    </Form>
   )
 }

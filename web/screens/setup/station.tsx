@@ -4,13 +4,12 @@ import type { Station } from '../../../services/http/shapes.ts'
 import { tell } from '../../api/ask.ts'
 import { Field, typedNumber } from '../../parts/field.tsx'
 import { Form } from '../../parts/form.tsx'
-import { Icon } from '../../parts/icon.tsx'
 import { useForm } from '../../parts/use-form.ts'
 import { setupWords } from '../../text/setup.ts'
+import { PhonePlace } from './phone-place.tsx'
 
 const words = setupWords.station
 const FIELDS = ['name', 'zone', 'lat', 'lon', 'visitGapMinutes', 'cattleAwayHours'] as const
-const PLACE_TIMEOUT_MS = 15_000
 
 interface StationFormProps {
   readonly station: Station | null
@@ -110,40 +109,5 @@ export function StationForm({ station, saved }: StationFormProps) {
         />
       </div>
     </Form>
-  )
-}
-
-interface PhonePlaceProps {
-  readonly found: (place: { readonly lat: string; readonly lon: string }) => void
-}
-
-/** Four decimals of a degree are about ten metres: as near as a phone can tell. */
-const PLACE_DECIMALS = 4
-
-/** Offered where the browser gives places at all (a secure address or this machine itself). */
-export function PhonePlace({ found }: PhonePlaceProps) {
-  const [state, setState] = useState<'idle' | 'finding' | 'failed'>('idle')
-  if (!('geolocation' in navigator) || !isSecureContext) return null
-  const find = () => {
-    setState('finding')
-    navigator.geolocation.getCurrentPosition(
-      ({ coords }) => {
-        setState('idle')
-        found({ lat: coords.latitude.toFixed(PLACE_DECIMALS), lon: coords.longitude.toFixed(PLACE_DECIMALS) })
-      },
-      () => setState('failed'),
-      { enableHighAccuracy: true, timeout: PLACE_TIMEOUT_MS },
-    )
-  }
-  return (
-    <div>
-      <button type="button" class="button" onClick={find} disabled={state === 'finding'}>
-        <Icon name="place" />
-        {state === 'finding' ? words.finding : words.here}
-      </button>
-      <p class="hint" role="status">
-        {state === 'failed' ? words.hereFailed : ''}
-      </p>
-    </div>
   )
 }

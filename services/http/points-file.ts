@@ -3,7 +3,7 @@ import { parse as parseCsv } from 'csv-parse/sync'
 import { z } from 'zod'
 import { Refusal } from '../refusal.ts'
 import { pointDoor } from './doors.ts'
-import { parse } from './problem.ts'
+import { parse } from './parse.ts'
 
 export type PointInFile = z.output<typeof pointDoor>
 

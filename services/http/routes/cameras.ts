@@ -6,7 +6,7 @@ import { recountPoint } from '../../store/recount.ts'
 import { readSettings } from '../../store/settings.ts'
 import { cameraOf } from '../answers.ts'
 import { cameraChangeDoor, cameraDoor } from '../doors.ts'
-import { parseBody, parseId } from '../problem.ts'
+import { parseBody, parseId } from '../parse.ts'
 import { saidTime } from '../said-time.ts'
 
 /** A phone's clock is rarely further out. */

@@ -9,7 +9,7 @@ import type { NightDate } from '../../words.ts'
 import { checkOf, stillOf } from '../answers.ts'
 import { checkCardsOf } from '../check-cards.ts'
 import { checksDoor, nightQuery } from '../doors.ts'
-import { parse, parseBody } from '../problem.ts'
+import { parse, parseBody } from '../parse.ts'
 
 export function checkRoutes(house: House): Router {
   const router = Router()

@@ -12,7 +12,7 @@ import { stateOf } from '../answers.ts'
 import { cameraOfRequest } from '../camera-key.ts'
 import { heartbeatDoor, instantDoor, levelDoor, stillFormDoor } from '../doors.ts'
 import { jsonBody } from '../json-body.ts'
-import { parse, parseBody } from '../problem.ts'
+import { parse, parseBody } from '../parse.ts'
 import { readPhotos } from '../read-photos.ts'
 import { saidTime } from '../said-time.ts'
 

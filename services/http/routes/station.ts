@@ -6,7 +6,7 @@ import { findSettings, type Settings, saveSettings } from '../../store/settings.
 import type { Zone } from '../../words.ts'
 import { stationAnswerOf } from '../answers.ts'
 import { stationDoor } from '../doors.ts'
-import { parseBody } from '../problem.ts'
+import { parseBody } from '../parse.ts'
 
 export function stationRoutes(house: House): Router {
   const router = Router()

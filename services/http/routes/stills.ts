@@ -8,8 +8,8 @@ import type { NightDate } from '../../words.ts'
 import { checkOf, stillOf, visitOf } from '../answers.ts'
 import { fromCursor, page } from '../cursor.ts'
 import { stillIdDoor, stillsQuery, visitsQuery } from '../doors.ts'
+import { parse, parseId } from '../parse.ts'
 import { sendSmall, sendWhole } from '../pictures.ts'
-import { parse, parseId } from '../problem.ts'
 
 export function stillRoutes(house: House): Router {
   const router = Router()

@@ -1,7 +1,11 @@
 /** `npm run bench -- [NAME...]`: runs the benches named, all of them unless said. */
+import { benchDemo } from './demo.ts'
 import { benchPipeline } from './pipeline.ts'
 
-const benches: Readonly<Record<string, () => Promise<unknown>>> = { pipeline: benchPipeline }
+const benches: Readonly<Record<string, () => Promise<unknown>>> = {
+  pipeline: benchPipeline,
+  demo: benchDemo,
+}
 
 const asked = process.argv.slice(2)
 const unknown = asked.filter((name) => !(name in benches))

@@ -11,8 +11,8 @@ import type { BareThreadData } from './bare-thread.ts'
 
 /** Alternating, so that what else the machine does falls on both alike; the median of each is taken. */
 const ROUNDS = 5
-/** Every second still of each point: empty, cattle, feral, by day and by night. */
-const EVERY = 2
+/** Every fourth still: from all ten points, empty, cattle, feral, by day and by night. */
+const EVERY = 4
 
 /** Works on the still of this number to its end. */
 type Work = (still: number) => Promise<unknown>

@@ -21,9 +21,9 @@ export interface Eye {
 /**
  * One core for each run of a model. `session.run` holds its JavaScript thread, so more cores are used by more
  * eyes (`openEyes`), not by more threads in a run: those wait for each other, and badly so on a busy machine.
- * The arena is off because it keeps the largest mob's memory for good.
+ * Each session's memory stays bounded because no run is larger than `MAX_CROPS_A_RUN`.
  */
-export const SESSION_OPTIONS = { intraOpNumThreads: 1, interOpNumThreads: 1, enableCpuMemArena: false }
+export const SESSION_OPTIONS = { intraOpNumThreads: 1, interOpNumThreads: 1 }
 
 /** Up to this size a still is decoded once, in full; larger ones are reduced while decoding for the detector. */
 const SMALL_STILL_PX = 2_100_000

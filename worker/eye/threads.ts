@@ -18,7 +18,7 @@ export type FromThread =
 
 /** Two: while a thread's models run on one still, the next is decoded. */
 export const STILLS_A_THREAD = 2
-/** Each eye holds its own weights and working memory, about 250 MB. */
+/** Each eye holds its own weights and working memory: more cores than this would cost more memory than they save time. */
 const MAX_THREADS = 8
 
 interface Job {

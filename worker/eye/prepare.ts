@@ -3,7 +3,7 @@ import sharp, { type Sharp } from 'sharp'
 import { formatReason } from './formats.ts'
 import type { Letterbox, Size } from './letterbox.ts'
 
-const CHANNELS = 3
+export const CHANNELS = 3
 
 /** RGB, 8 bits, row by row from the top left, upright. */
 export interface Pixels extends Size {

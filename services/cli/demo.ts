@@ -13,7 +13,7 @@ import { readProgress } from '../store/progress.ts'
 import type { Instant } from '../words.ts'
 import { sayLine } from './say.ts'
 import { sayAddress } from './serve.ts'
-import { untilStopped } from './until-stopped.ts'
+import { askedToStop, untilStopped } from './until-stopped.ts'
 
 const HELP = `hooftally demo: the demo station with its recent past (npm run demo -- OPTIONS)
 
@@ -34,6 +34,7 @@ export async function runDemo(args: readonly string[]): Promise<number> {
   }
   const config = readDemoConfig(args, process.env)
   if (config.fresh) await forget(config.dataFolder)
+  const asked = askedToStop()
   const startedAt = Date.now()
   const beganAt = config.now ?? (startedAt as Instant)
   const plan = await openPlan(config, beganAt)
@@ -72,10 +73,10 @@ export async function runDemo(args: readonly string[]): Promise<number> {
         making = null
         if (!stopping) sayLine(`The demo's past could not be made further: ${String(fault)}`)
       })
-    return await untilStopped(running, async () => {
-      stopping = true
-      await made
-    })
+    const code = await untilStopped(running, asked)
+    stopping = true
+    await made
+    return code
   } finally {
     await running.stop()
   }

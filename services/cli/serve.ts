@@ -3,7 +3,7 @@ import { loopbackOnly, readServeConfig } from '../config.ts'
 import { type Running, startService } from '../serve.ts'
 import { findSettings } from '../store/settings.ts'
 import { sayLine } from './say.ts'
-import { untilStopped } from './until-stopped.ts'
+import { askedToStop, untilStopped } from './until-stopped.ts'
 
 const HELP = `hooftally serve: the service for your own station (npm start)
 
@@ -21,10 +21,11 @@ export async function runServe(args: readonly string[]): Promise<number> {
     return 0
   }
   const config = readServeConfig(args, process.env)
+  const asked = askedToStop()
   const running = await startService(config, { log: sayLine })
   try {
     await sayAddress(running, config.host)
-    return await untilStopped(running)
+    return await untilStopped(running, asked)
   } finally {
     await running.stop()
   }

@@ -5,24 +5,26 @@ import { sayLine, sayRefusal } from './say.ts'
 const SAME_PRESS_MS = 1_500
 
 /**
- * Waits for Ctrl-C, a stop from outside, a closed terminal, or the loss of the database. The caller then stops the service in good order; a
- * second Ctrl-C ends it at once: whatever is in hand then is found again at the next start.
+ * Resolves at Ctrl-C, a stop from outside, or a closed terminal. To be called before anything is started: a stop that
+ * comes while the service starts must not leave its PostgreSQL running. A second Ctrl-C ends at once; whatever is in
+ * hand then is found again at the next start.
  */
-export async function untilStopped(running: Running, beforeStop?: () => Promise<void>): Promise<number> {
-  const signal = new Promise<null>((resolve) => {
+export function askedToStop(): Promise<null> {
+  return new Promise((resolve) => {
     let askedAt: number | null = null
     const ask = () => {
       if (askedAt !== null && Date.now() - askedAt > SAME_PRESS_MS) process.exit(1)
       askedAt ??= Date.now()
       resolve(null)
     }
-    process.on('SIGINT', ask)
-    process.on('SIGTERM', ask)
-    // The terminal was closed: without this PostgreSQL would be left running until the next start takes it over.
-    process.on('SIGHUP', ask)
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, ask)
   })
-  const reason = await Promise.race([signal, running.lost])
-  if (reason === null) sayLine('Stopping.')
-  await beforeStop?.()
-  return reason === null ? 0 : sayRefusal(reason)
+}
+
+/** Waits until the service is asked to stop or has lost its database; the caller then stops it in good order. */
+export async function untilStopped(running: Running, asked: Promise<null>): Promise<number> {
+  const reason = await Promise.race([asked, running.lost])
+  if (reason !== null) return sayRefusal(reason)
+  sayLine('Stopping.')
+  return 0
 }

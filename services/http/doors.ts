@@ -3,8 +3,10 @@ import { z } from 'zod'
 import { POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
 import { roleShape, speciesShape } from './shapes.ts'
 
-const latitude = z.number().min(-90).max(90)
-const longitude = z.number().min(-180).max(180)
+const LATITUDE = { error: 'a latitude lies between -90 and 90 degrees' }
+const LONGITUDE = { error: 'a longitude lies between -180 and 180 degrees' }
+const latitude = z.number().min(-90, LATITUDE).max(90, LATITUDE)
+const longitude = z.number().min(-180, LONGITUDE).max(180, LONGITUDE)
 /** PostgreSQL's text cannot hold a NUL. */
 const hasNoNul = (value: string) => !value.includes('\0')
 const noNul = { error: 'holds a NUL character' }

@@ -42,7 +42,7 @@ export const photoWords = {
   unreadable: 'This file could not be read as a photo',
   waiting: 'Still being read; the count comes in a moment.',
   clockDoubt: 'Clock in doubt',
-  clockDoubtNote: 'The photo is kept but is in no visit until the clock is put right.',
+  clockDoubtNote: 'The photo is kept and shown, but it is in no visit: its time can’t be trusted.',
   empty: {
     what: 'No photos here.',
     remedy: 'Take a filter away, choose another night, or check that the camera is sending.',

@@ -1,7 +1,8 @@
 import { deflateSync } from 'node:zlib'
 import sharp from 'sharp'
 import { describe, expect, test } from 'vitest'
-import { MAX_PICTURE_MEGAPIXELS, probe } from '../../../services/intake/probe.ts'
+import { probe } from '../../../services/intake/probe.ts'
+import { MAX_PICTURE_MEGAPIXELS } from '../../../services/picture-formats.ts'
 
 const blank = (width = 32, height = 18) =>
   sharp({ create: { width, height, channels: 3, background: '#964' } })
@@ -79,6 +80,7 @@ describe('bytes that are no photo are called what they are', () => {
     ['a PDF', Buffer.from('%PDF-1.7'), /a PDF/],
     ['a video', Buffer.from('\0\0\0\x18ftypmp42', 'latin1'), /a video/],
     ['a HEIC photo', Buffer.from('\0\0\0\x18ftypheic', 'latin1'), /a HEIC photo/],
+    ['a sound', Buffer.from('RIFF\x24\0\0\0WAVEfmt ', 'latin1'), /a video or a sound, not/],
     ['a drawing', Buffer.from('<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>'), /SVG/],
     ['a JPEG of three bytes', Buffer.from('ffd8ff', 'hex'), /JPEG .*header cannot be read/],
     ['a PNG of eight bytes', Buffer.from('\x89PNG\r\n\x1a\n', 'latin1'), /PNG .*header cannot be read/],

@@ -107,7 +107,10 @@ describe('what cannot be read says why', () => {
     ['a GIF', () => red().gif().toBuffer()],
     ['a TIFF', () => red().tiff().toBuffer()],
     ['an AVIF photo', () => red(64, 64).avif({ effort: 0 }).toBuffer()],
-    ['an SVG drawing', async () => Buffer.from('<?xml version="1.0"?><svg xmlns="http://www.w3.org/2000/svg"/>')],
+    [
+      'an SVG drawing',
+      async () => Buffer.from('<?xml version="1.0"?><svg xmlns="http://www.w3.org/2000/svg"/>'),
+    ],
   ])('%s is named', async (name, make) => {
     await expect(measure(await make())).rejects.toThrow(
       `The file is ${name}; only JPEG, PNG and WebP photos can be read.`,

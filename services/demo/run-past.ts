@@ -1,7 +1,8 @@
 /** Makes the demo's past in a running service, chapter by chapter, the newest first, and remembers how far it came. */
 import type { House } from '../house.ts'
 import { takeStill } from '../intake/receive-still.ts'
-import { findCameraByName, recordHeartbeat } from '../store/cameras.ts'
+import { findCameraByName } from '../store/cameras.ts'
+import { recordHeartbeat } from '../store/heartbeats.ts'
 import type { Instant } from '../words.ts'
 import { demoHeartbeats } from './heartbeats.ts'
 import { makePast, type PastProgress } from './make-past.ts'

@@ -1,7 +1,8 @@
 /** Sets the demo station up through the same functions that Set-up uses: settings, points, cameras, states. */
 import { cameraDoor, pointDoor, stationDoor } from '../http/doors.ts'
 import { parseInstant } from '../station-time.ts'
-import { addCamera, listCameras } from '../store/cameras.ts'
+import { addCamera } from '../store/camera-setup.ts'
+import { listCameras } from '../store/cameras.ts'
 import { toInstant } from '../store/instants.ts'
 import type { Ledger } from '../store/open.ts'
 import { addPointState, listPointStates, putPoints } from '../store/points.ts'

@@ -1,11 +1,11 @@
 /** The last day of a point, hour by hour. */
 import { toStationTime } from '../station-time.ts'
 import { listCameras } from '../store/cameras.ts'
-import { watchedWithin } from '../store/effort.ts'
 import { toDate, toInstant } from '../store/instants.ts'
 import type { Ledger } from '../store/open.ts'
 import type { Settings } from '../store/settings.ts'
 import { listStills } from '../store/still-views.ts'
+import { watchedWithin } from '../store/watched.ts'
 import { secondsWithin } from '../tally/effort.ts'
 import type { Instant, Spell } from '../words.ts'
 import { stillOf } from './answers.ts'

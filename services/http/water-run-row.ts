@@ -1,9 +1,9 @@
 /** From the facts of a point to its row of the water run: the words are decided by the pure core. */
 import { toStationTime } from '../station-time.ts'
-import { watchedWithin } from '../store/effort.ts'
 import { toInstant } from '../store/instants.ts'
 import type { Ledger } from '../store/open.ts'
 import type { Settings } from '../store/settings.ts'
+import { watchedWithin } from '../store/watched.ts'
 import type { WaterRunFacts } from '../store/water-run.ts'
 import { knownUntil, watchedShare } from '../tally/effort.ts'
 import { nightSpell } from '../tally/nights.ts'

@@ -1,11 +1,12 @@
 /** Keeps the effort table: for each point and night, the seconds in which at least one of its cameras was watching. */
-import { sql, type Transaction } from 'kysely'
-import { secondsWithin, unionOf, watchedSpells } from '../tally/effort.ts'
+import type { Transaction } from 'kysely'
+import { secondsWithin } from '../tally/effort.ts'
 import { nightOf, nightSpell, nightsBetween } from '../tally/nights.ts'
 import type { Instant, NightDate, Spell, Zone } from '../words.ts'
+import { neighboursOf } from './contacts.ts'
 import { toDate, toInstant } from './instants.ts'
-import type { LedgerOrTransaction } from './settings.ts'
 import type { Tables } from './tables.ts'
+import { watchedWithin } from './watched.ts'
 
 const MS_PER_HOUR = 3_600_000
 /** A statement holds 65,535 parameters, and a row of effort has three. */
@@ -15,88 +16,6 @@ interface WatchingCamera {
   readonly id: number
   readonly expected_silence_hours: number
   readonly sends_heartbeats: boolean
-}
-
-interface CameraDeployment extends WatchingCamera {
-  readonly started_at: Date | null
-  readonly ended_at: Date | null
-}
-
-/** Stills with a trusted clock and heartbeats: every time the camera is known to have been awake. */
-function contactsOf(ledger: LedgerOrTransaction, cameraId: number) {
-  return ledger
-    .selectFrom('stills')
-    .select('taken_at as at')
-    .where('camera_id', '=', cameraId)
-    .where('clock_doubt', 'is', null)
-    .unionAll(ledger.selectFrom('heartbeats').select('at').where('camera_id', '=', cameraId))
-}
-
-async function contactsWithin(
-  ledger: LedgerOrTransaction,
-  cameraId: number,
-  spell: Spell,
-): Promise<Instant[]> {
-  const rows = await ledger
-    .selectFrom(contactsOf(ledger, cameraId).as('contacts'))
-    .select('at')
-    .where('at', '>=', toDate(spell.from))
-    .where('at', '<=', toDate(spell.to))
-    .orderBy('at')
-    .execute()
-  return rows.map((row) => toInstant(row.at))
-}
-
-/** First and last contact inside a deployment: all that a camera without heartbeats has to say. */
-async function outerContacts(ledger: LedgerOrTransaction, camera: CameraDeployment): Promise<Instant[]> {
-  const row = await ledger
-    .selectFrom(contactsOf(ledger, camera.id).as('contacts'))
-    .select((e) => [e.fn.min('at').as('first'), e.fn.max('at').as('last')])
-    .$if(camera.started_at !== null, (query) => query.where('at', '>=', camera.started_at!))
-    .$if(camera.ended_at !== null, (query) => query.where('at', '<=', camera.ended_at!))
-    .executeTakeFirst()
-  return row?.first && row.last ? [toInstant(row.first), toInstant(row.last)] : []
-}
-
-/** When the point was watched within a spell: the union over its cameras. */
-export async function watchedWithin(
-  ledger: LedgerOrTransaction,
-  pointId: number,
-  spell: Spell,
-): Promise<Spell[]> {
-  const deployments = await ledger
-    .selectFrom('deployments')
-    .innerJoin('cameras', 'cameras.id', 'deployments.camera_id')
-    .select(['cameras.id', 'expected_silence_hours', 'sends_heartbeats', 'started_at', 'ended_at'])
-    .where('deployments.point_id', '=', pointId)
-    .execute()
-  const watched: Spell[] = []
-  for (const camera of deployments) {
-    const silenceMs = camera.expected_silence_hours * MS_PER_HOUR
-    const contacts = camera.sends_heartbeats
-      ? await contactsWithin(ledger, camera.id, {
-          from: (spell.from - silenceMs) as Instant,
-          to: (spell.to + silenceMs) as Instant,
-        })
-      : await outerContacts(ledger, camera)
-    watched.push(
-      ...watchedSpells({
-        contacts,
-        deployments: [
-          {
-            from: camera.started_at === null ? null : toInstant(camera.started_at),
-            to: camera.ended_at === null ? null : toInstant(camera.ended_at),
-          },
-        ],
-        expectedSilenceHours: camera.expected_silence_hours,
-        sendsHeartbeats: camera.sends_heartbeats,
-      }),
-    )
-  }
-  return unionOf(watched).flatMap(({ from, to }) => {
-    const clipped = { from: Math.max(from, spell.from) as Instant, to: Math.min(to, spell.to) as Instant }
-    return clipped.from < clipped.to ? [clipped] : []
-  })
 }
 
 /** Works the given nights of a point out again from its contacts. The point is locked by the caller. */
@@ -179,40 +98,4 @@ async function spellOfQuietCamera(
   const start = before ?? (deployment.started_at === null ? at : toInstant(deployment.started_at))
   const end = after ?? at
   return start === end ? null : { from: start, to: end }
-}
-
-/** The contacts next to `at` on both sides, and how many stand at that very instant; inside a deployment if given. */
-async function neighboursOf(
-  tx: Transaction<Tables>,
-  cameraId: number,
-  at: Instant,
-  within: { readonly started_at: Date | null; readonly ended_at: Date | null } = {
-    started_at: null,
-    ended_at: null,
-  },
-): Promise<{ readonly before: Instant | null; readonly after: Instant | null; readonly here: number }> {
-  const moment = toDate(at)
-  const side = async (table: 'stills' | 'heartbeats') => {
-    const column = table === 'stills' ? sql.ref('taken_at') : sql.ref('at')
-    const trusted = table === 'stills' ? sql`and clock_doubt is null` : sql``
-    const from = within.started_at === null ? sql`` : sql`and ${column} >= ${within.started_at}`
-    const to = within.ended_at === null ? sql`` : sql`and ${column} <= ${within.ended_at}`
-    const where = sql`from ${sql.table(table)} where camera_id = ${cameraId} ${trusted} ${from} ${to}`
-    const { rows } = await sql<{ before: Date | null; after: Date | null; here: number }>`select
-      (select max(${column}) ${where} and ${column} < ${moment}) as before,
-      (select min(${column}) ${where} and ${column} > ${moment}) as after,
-      (select count(*)::int ${where} and ${column} = ${moment}) as here`.execute(tx)
-    return rows[0]!
-  }
-  const stills = await side('stills')
-  const heartbeats = await side('heartbeats')
-  const befores = [stills.before, heartbeats.before].flatMap((date) =>
-    date === null ? [] : [date.getTime()],
-  )
-  const afters = [stills.after, heartbeats.after].flatMap((date) => (date === null ? [] : [date.getTime()]))
-  return {
-    before: befores.length > 0 ? (Math.max(...befores) as Instant) : null,
-    after: afters.length > 0 ? (Math.min(...afters) as Instant) : null,
-    here: stills.here + heartbeats.here,
-  }
 }

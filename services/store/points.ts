@@ -5,6 +5,7 @@ import type { Instant, PointKind, StateKind } from '../words.ts'
 import { toDate } from './instants.ts'
 import type { Ledger } from './open.ts'
 import type { PointStatesTable, PointsTable } from './tables.ts'
+import { refuseTakenName } from './taken-name.ts'
 
 export type PointRow = Selectable<PointsTable>
 export type PointStateRow = Selectable<PointStatesTable>
@@ -93,7 +94,7 @@ export async function putPoints(
 
 /** Adds one point; a name already taken is refused. */
 export async function addPoint(ledger: Ledger, point: PointFields): Promise<PointRow> {
-  await refuseTakenName(ledger, point.name, null)
+  await refuseTakenName(ledger, 'points', { name: point.name, exceptId: null })
   const { added } = await putPoints(ledger, [point])
   return added[0]!
 }
@@ -104,7 +105,7 @@ export async function changePoint(
   change: { readonly [Field in keyof PointFields]?: PointFields[Field] | undefined },
 ): Promise<PointRow> {
   const before = await findPoint(ledger, id)
-  if (change.name !== undefined) await refuseTakenName(ledger, change.name, id)
+  if (change.name !== undefined) await refuseTakenName(ledger, 'points', { name: change.name, exceptId: id })
   return await ledger
     .updateTable('points')
     .set({
@@ -120,17 +121,6 @@ export async function changePoint(
     .where('id', '=', id)
     .returningAll()
     .executeTakeFirstOrThrow()
-}
-
-async function refuseTakenName(ledger: Ledger, name: string, exceptId: number | null): Promise<void> {
-  const taken = await ledger.selectFrom('points').select('id').where('name', '=', name).executeTakeFirst()
-  if (taken === undefined || taken.id === exceptId) return
-  throw new Refusal({
-    kind: 'conflict',
-    detail: `A point called "${name}" is here already.`,
-    field: 'name',
-    remedy: 'Give it another name, or change the point that is here.',
-  })
 }
 
 /** Adds a dated state: what a tap or a reading said. States are never changed; the latest of its sort stands. */

@@ -1,6 +1,6 @@
 /** A small invented station in a fresh database, and stills with made-up findings: for tests of the ledger alone. */
 import { createHash } from 'node:crypto'
-import { addCamera } from '../../services/store/cameras.ts'
+import { addCamera } from '../../services/store/camera-setup.ts'
 import { type Ledger, openLedger } from '../../services/store/open.ts'
 import { addPoint } from '../../services/store/points.ts'
 import { receiveStill } from '../../services/store/receive.ts'

@@ -1,7 +1,8 @@
 /** Cameras and their keys. */
 import { Router } from 'express'
 import type { House } from '../../house.ts'
-import { addCamera, changeCamera, listCameras, renewCameraKey } from '../../store/cameras.ts'
+import { addCamera, changeCamera, renewCameraKey } from '../../store/camera-setup.ts'
+import { listCameras } from '../../store/cameras.ts'
 import { recountPoint } from '../../store/recount.ts'
 import { readSettings } from '../../store/settings.ts'
 import { cameraOf } from '../answers.ts'

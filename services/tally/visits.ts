@@ -3,13 +3,8 @@ import type { Instant } from '../words.ts'
 
 const MINUTE_MS = 60_000
 
-/**
- * The usual interval after which photos of a species at a place count as independent, minutes: O'Brien,
- * Kinnaird & Wibisono 2003, Animal Conservation 6:131-139, doi:10.1017/S1367943003003172.
- */
-export const USUAL_GAP_MINUTES = 30
 /** A still missed by a timer must not cut a visit in two, so the gap spans more than one interval. */
-export const GAP_PER_SCHEDULE = 1.5
+const GAP_PER_SCHEDULE = 1.5
 
 /** One still on which a species stands, at one point. `head` is its tally; a still with no head is no sighting. */
 export interface Sighting {
@@ -39,7 +34,9 @@ export interface ClosedSpell {
 
 /**
  * The gap for a point: the owner's gap, but at least one and a half times the interval of a camera that
- * takes stills on a schedule (for several such cameras pass the longest interval; null: all by motion).
+ * takes stills on a schedule (for several such cameras pass the longest interval; null: all by motion). An owner's
+ * gap is usually 30 minutes: O'Brien, Kinnaird & Wibisono 2003, Animal Conservation 6:131-139,
+ * doi:10.1017/S1367943003003172.
  */
 export function gapFor(gapMinutes: number, scheduleMinutes: number | null): number {
   return scheduleMinutes === null ? gapMinutes : Math.max(gapMinutes, GAP_PER_SCHEDULE * scheduleMinutes)

@@ -11,7 +11,7 @@ import { sayLine } from './say.ts'
 const HELP = `hooftally points FILE [--data DIR]: takes in a file of points
 
 FILE is CSV with a header line (name, lat, lon and, if wanted, kind, yard, runOrder), or GeoJSON points with a name.
-A point whose name is known is changed; the others are added. Nothing is taken when one row is wrong.
+Of a point whose name is known what the row holds is changed; the others are added. Nothing is taken when one row is wrong.
 `
 
 export async function runPoints(args: readonly string[]): Promise<number> {

@@ -5,7 +5,8 @@ import { addCamera } from '../store/camera-setup.ts'
 import { listCameras } from '../store/cameras.ts'
 import { toInstant } from '../store/instants.ts'
 import type { Ledger } from '../store/open.ts'
-import { addPointState, listPointStates, putPoints } from '../store/points.ts'
+import { addPointState, listPointStates } from '../store/point-states.ts'
+import { putPoints } from '../store/points.ts'
 import { saveSettings } from '../store/settings.ts'
 import type { Instant, Thresholds, Zone } from '../words.ts'
 import { demoSpell } from './days.ts'
@@ -19,7 +20,10 @@ export async function setUpDemo(ledger: Ledger, chapter: Chapter, defaults: Thre
   await saveSettings(ledger, { ...station, zone: zone as Zone, species, demo: true }, defaults)
   const { added, changed } = await putPoints(
     ledger,
-    demoPoints.map((point) => pointDoor.parse(demoPointInput(point))),
+    demoPoints.map((demoPoint) => {
+      const point = pointDoor.parse(demoPointInput(demoPoint))
+      return { whenNew: point, given: point }
+    }),
   )
   const rows = [...added, ...changed]
   const known = new Set((await listCameras(ledger)).map((camera) => camera.name))

@@ -2,12 +2,14 @@
 import { parse as parseCsv } from 'csv-parse/sync'
 import { z } from 'zod'
 import { Refusal } from '../refusal.ts'
-import { pointDoor } from './doors.ts'
+import type { PointToPut } from '../store/points.ts'
+import { pointChangeDoor, pointDoor } from './doors.ts'
 import { parse } from './parse.ts'
 
-export type PointInFile = z.output<typeof pointDoor>
-
 const COLUMNS = 'name, lat, lon and, if wanted, kind, hasYard, runOrder, lowMarkPercent, dryMarkPercent'
+
+/** A row without its defaults: what it leaves out of a known point stays as it is. */
+const rowDoor = pointChangeDoor.extend(pointDoor.pick({ name: true, lat: true, lon: true }).shape)
 
 const geoJsonDoor = z.object({
   type: z.literal('FeatureCollection'),
@@ -23,12 +25,16 @@ const geoJsonDoor = z.object({
 })
 
 /** @throws Refusal that names the row and the column, as a person counts them: the first point is row 1. */
-export function readPointsFile(text: string, kind: 'csv' | 'geojson'): PointInFile[] {
+export function readPointsFile(text: string, kind: 'csv' | 'geojson'): PointToPut[] {
   const rows = kind === 'csv' ? rowsOfCsv(text) : rowsOfGeoJson(text)
   if (rows.length === 0) throw refused('there is no point in it')
-  const points = rows.map((row, index) => parse(pointDoor, row, `row ${index + 1}`))
+  const points = rows.map((row, index) => {
+    const where = `row ${index + 1}`
+    return { whenNew: parse(pointDoor, row, where), given: parse(rowDoor, row, where) }
+  })
   const names = new Set<string>()
-  for (const [index, { name }] of points.entries()) {
+  for (const [index, { whenNew }] of points.entries()) {
+    const { name } = whenNew
     if (names.has(name)) {
       throw new Refusal({
         kind: 'bad input',

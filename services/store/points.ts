@@ -1,14 +1,13 @@
-/** Water points and their dated states. */
+/** Water points. */
 import type { Selectable } from 'kysely'
 import { Refusal } from '../refusal.ts'
-import type { Instant, PointKind, StateKind } from '../words.ts'
-import { toDate } from './instants.ts'
+import type { PointKind } from '../words.ts'
 import type { Ledger } from './open.ts'
-import type { PointStatesTable, PointsTable } from './tables.ts'
+import type { LedgerOrTransaction } from './settings.ts'
+import type { PointsTable } from './tables.ts'
 import { refuseTakenName } from './taken-name.ts'
 
 export type PointRow = Selectable<PointsTable>
-export type PointStateRow = Selectable<PointStatesTable>
 
 export interface PointFields {
   readonly name: string
@@ -19,6 +18,15 @@ export interface PointFields {
   readonly runOrder?: number | undefined
   readonly lowMarkPercent: number
   readonly dryMarkPercent: number
+}
+
+/** Fields of a point that are to be changed; one that is absent stays as it is. */
+export type PointChange = { readonly [Field in keyof PointFields]?: PointFields[Field] | undefined }
+
+/** A point by its name: all of it where it is new, and what to change where it is known. */
+export interface PointToPut {
+  readonly whenNew: PointFields
+  readonly given: PointChange
 }
 
 /** All points in run order. */
@@ -38,12 +46,12 @@ export async function findPoint(ledger: Ledger, id: number): Promise<PointRow> {
 }
 
 /**
- * Adds points, or changes those whose name is known already; all or none. A point without an order goes to the end of
- * the run.
+ * Adds points, or changes what is given of those whose name is known already; all or none. A new point without an order
+ * goes to the end of the run.
  */
 export async function putPoints(
   ledger: Ledger,
-  points: readonly PointFields[],
+  points: readonly PointToPut[],
 ): Promise<{ readonly added: PointRow[]; readonly changed: PointRow[] }> {
   return await ledger.transaction().execute(async (tx) => {
     const { last } = await tx
@@ -52,41 +60,22 @@ export async function putPoints(
       .executeTakeFirstOrThrow()
     const added: PointRow[] = []
     const changed: PointRow[] = []
-    for (const point of points) {
+    for (const { whenNew, given } of points) {
       const known = await tx
         .selectFrom('points')
         .selectAll()
-        .where('name', '=', point.name)
+        .where('name', '=', whenNew.name)
         .executeTakeFirst()
-      const row = {
-        name: point.name,
-        kind: point.kind,
-        lat: point.lat,
-        lon: point.lon,
-        has_yard: point.hasYard,
-        low_mark_percent: point.lowMarkPercent,
-        dry_mark_percent: point.dryMarkPercent,
-      }
       if (known === undefined) {
-        const run_order = point.runOrder ?? last + 1 + added.length
+        const runOrder = whenNew.runOrder ?? last + 1 + added.length
         added.push(
           await tx
             .insertInto('points')
-            .values({ ...row, run_order })
+            .values(pointColumns({ ...whenNew, runOrder }))
             .returningAll()
             .executeTakeFirstOrThrow(),
         )
-      } else {
-        const run_order = point.runOrder ?? known.run_order
-        changed.push(
-          await tx
-            .updateTable('points')
-            .set({ ...row, run_order })
-            .where('id', '=', known.id)
-            .returningAll()
-            .executeTakeFirstOrThrow(),
-        )
-      }
+      } else changed.push(await setFields(tx, known, given))
     }
     return { added, changed }
   })
@@ -95,72 +84,50 @@ export async function putPoints(
 /** Adds one point; a name already taken is refused. */
 export async function addPoint(ledger: Ledger, point: PointFields): Promise<PointRow> {
   await refuseTakenName(ledger, 'points', { name: point.name, exceptId: null })
-  const { added } = await putPoints(ledger, [point])
+  const { added } = await putPoints(ledger, [{ whenNew: point, given: point }])
   return added[0]!
 }
 
-export async function changePoint(
-  ledger: Ledger,
-  id: number,
-  change: { readonly [Field in keyof PointFields]?: PointFields[Field] | undefined },
-): Promise<PointRow> {
+/** Changes what is given of a point. */
+export async function changePoint(ledger: Ledger, id: number, given: PointChange): Promise<PointRow> {
   const before = await findPoint(ledger, id)
-  if (change.name !== undefined) await refuseTakenName(ledger, 'points', { name: change.name, exceptId: id })
+  if (given.name !== undefined) await refuseTakenName(ledger, 'points', { name: given.name, exceptId: id })
+  return await setFields(ledger, before, given)
+}
+
+async function setFields(
+  ledger: LedgerOrTransaction,
+  before: PointRow,
+  given: PointChange,
+): Promise<PointRow> {
   return await ledger
     .updateTable('points')
-    .set({
-      name: change.name ?? before.name,
-      kind: change.kind ?? before.kind,
-      lat: change.lat ?? before.lat,
-      lon: change.lon ?? before.lon,
-      has_yard: change.hasYard ?? before.has_yard,
-      run_order: change.runOrder ?? before.run_order,
-      low_mark_percent: change.lowMarkPercent ?? before.low_mark_percent,
-      dry_mark_percent: change.dryMarkPercent ?? before.dry_mark_percent,
-    })
-    .where('id', '=', id)
+    .set(
+      pointColumns({
+        name: given.name ?? before.name,
+        kind: given.kind ?? before.kind,
+        lat: given.lat ?? before.lat,
+        lon: given.lon ?? before.lon,
+        hasYard: given.hasYard ?? before.has_yard,
+        runOrder: given.runOrder ?? before.run_order,
+        lowMarkPercent: given.lowMarkPercent ?? before.low_mark_percent,
+        dryMarkPercent: given.dryMarkPercent ?? before.dry_mark_percent,
+      }),
+    )
+    .where('id', '=', before.id)
     .returningAll()
     .executeTakeFirstOrThrow()
 }
 
-/** Adds a dated state: what a tap or a reading said. States are never changed; the latest of its sort stands. */
-export async function addPointState(
-  ledger: Ledger,
-  state: {
-    readonly pointId: number
-    readonly kind: StateKind
-    readonly at: Instant
-    readonly source: 'tap' | 'reading'
-    readonly levelPercent: number | null
-    readonly note: string | null
-  },
-): Promise<PointStateRow> {
-  await findPoint(ledger, state.pointId)
-  return await ledger
-    .insertInto('point_states')
-    .values({
-      point_id: state.pointId,
-      kind: state.kind,
-      at: toDate(state.at),
-      source: state.source,
-      level_percent: state.levelPercent,
-      note: state.note,
-    })
-    .returningAll()
-    .executeTakeFirstOrThrow()
-}
-
-export async function listPointStates(
-  ledger: Ledger,
-  pointId: number,
-  limit: number,
-): Promise<PointStateRow[]> {
-  return await ledger
-    .selectFrom('point_states')
-    .selectAll()
-    .where('point_id', '=', pointId)
-    .orderBy('at', 'desc')
-    .orderBy('id', 'desc')
-    .limit(limit)
-    .execute()
+function pointColumns(point: PointFields & { readonly runOrder: number }) {
+  return {
+    name: point.name,
+    kind: point.kind,
+    lat: point.lat,
+    lon: point.lon,
+    has_yard: point.hasYard,
+    run_order: point.runOrder,
+    low_mark_percent: point.lowMarkPercent,
+    dry_mark_percent: point.dryMarkPercent,
+  }
 }

@@ -2,7 +2,8 @@
 import { type Selectable, sql } from 'kysely'
 import { type NightDate, STATE_KINDS } from '../words.ts'
 import type { Ledger } from './open.ts'
-import type { PointRow, PointStateRow } from './points.ts'
+import type { PointStateRow } from './point-states.ts'
+import type { PointRow } from './points.ts'
 import type { VisitsTable } from './tables.ts'
 
 const DAYS_OF_TROUBLE = 7

@@ -4,15 +4,8 @@ import type { House } from '../../house.ts'
 import { Refusal } from '../../refusal.ts'
 import { parseInstant } from '../../station-time.ts'
 import { listCameras } from '../../store/cameras.ts'
-import {
-  addPoint,
-  addPointState,
-  changePoint,
-  findPoint,
-  listPointStates,
-  listPoints,
-  putPoints,
-} from '../../store/points.ts'
+import { addPointState, listPointStates } from '../../store/point-states.ts'
+import { addPoint, changePoint, findPoint, listPoints, putPoints } from '../../store/points.ts'
 import { readSettings } from '../../store/settings.ts'
 import { readWaterRun } from '../../store/water-run.ts'
 import { nightToShow } from '../../tally/nights.ts'

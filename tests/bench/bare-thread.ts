@@ -4,10 +4,9 @@
  */
 import { parentPort, workerData } from 'node:worker_threads'
 import ort from 'onnxruntime-node'
-import { openDetector } from '../../worker/eye/detector.ts'
-import { eyeOf, SESSION_OPTIONS } from '../../worker/eye/look.ts'
+import { eyeOf, openSessions, SESSION_OPTIONS } from '../../worker/eye/look.ts'
 import type { Models } from '../../worker/eye/manifest.ts'
-import { MAX_CROPS_A_RUN, openNamer } from '../../worker/eye/namer.ts'
+import { MAX_CROPS_A_RUN } from '../../worker/eye/namer.ts'
 
 export interface BareThreadData {
   readonly models: Models
@@ -26,8 +25,8 @@ if (!namer) throw new Error('the bench needs a namer')
 
 async function recordTensors(part: NonNullable<Models['namer']>): Promise<Tensors[]> {
   const recorded: Tensors[] = []
-  const detect = await openDetector(models, SESSION_OPTIONS)
-  const name = await openNamer(part, SESSION_OPTIONS)
+  const { detector: detect, namer: name, enlarger } = await openSessions(models)
+  if (!name) throw new Error('the bench needs a namer')
   let input: Uint8Array = new Uint8Array()
   let crops: readonly Uint8Array[] = []
   const eye = eyeOf(models, {
@@ -45,6 +44,7 @@ async function recordTensors(part: NonNullable<Models['namer']>): Promise<Tensor
         return name.name(cut)
       },
     },
+    enlarger,
   })
   for (const still of stills) {
     crops = []

@@ -2,6 +2,7 @@
 import type { Box, Found, Looked, ModelIdentity } from '../../services/words.ts'
 import { cropOf, cutCrop } from './crops.ts'
 import { type Detector, openDetector } from './detector.ts'
+import { type Enlarger, openEnlarger } from './enlarge.ts'
 import { letterbox, type Size, toStill } from './letterbox.ts'
 import { type Models, readModels } from './manifest.ts'
 import { type Namer, openNamer } from './namer.ts'
@@ -34,19 +35,27 @@ const SMALL_STILL_PX = 2_100_000
  */
 export async function createEye({ modelsFolder }: { readonly modelsFolder: string }): Promise<Eye> {
   const models = await readModels(modelsFolder)
-  return eyeOf(models, {
-    detector: await openDetector(models, SESSION_OPTIONS),
-    namer: models.namer ? await openNamer(models.namer, SESSION_OPTIONS) : null,
-  })
+  return eyeOf(models, await openSessions(models))
 }
 
 export interface Sessions {
   readonly detector: Detector
+  /** Null where a station brings a detector alone. */
   readonly namer: Namer | null
+  readonly enlarger: Enlarger
+}
+
+/** Loads the models into ONNX Runtime. */
+export async function openSessions(models: Models): Promise<Sessions> {
+  return {
+    detector: await openDetector(models, SESSION_OPTIONS),
+    namer: models.namer && (await openNamer(models.namer, SESSION_OPTIONS)),
+    enlarger: await openEnlarger(),
+  }
 }
 
 /** An eye over models that are already loaded. */
-export function eyeOf(models: Models, { detector, namer }: Sessions): Eye {
+export function eyeOf(models: Models, { detector, namer, enlarger }: Sessions): Eye {
   const input = { width: models.detector.widthPx, height: models.detector.heightPx }
   const inTurn = oneAtATime()
 
@@ -72,10 +81,11 @@ export function eyeOf(models: Models, { detector, namer }: Sessions): Eye {
   }
 
   async function cropsOf(boxes: readonly { box: Box }[], size: Size, still: Pixels | Buffer) {
-    const { namer } = models
-    if (!namer) return []
+    const part = models.namer
+    if (!part) return []
+    const { sidePx } = part
     const cut = (pixels: Pixels) =>
-      Promise.all(boxes.map(({ box }) => cutCrop(pixels, cropOf(box, size, namer), namer.sidePx)))
+      Promise.all(boxes.map(({ box }) => cutCrop(pixels, cropOf(box, size, part), { sidePx, enlarger })))
     // A still of 100 megapixels takes 300 MB decoded, so large ones wait for each other.
     return Buffer.isBuffer(still) ? inTurn(async () => cut(await decode(still))) : cut(still)
   }
@@ -94,6 +104,7 @@ export function eyeOf(models: Models, { detector, namer }: Sessions): Eye {
     async close() {
       await detector.close()
       await namer?.close()
+      await enlarger.close()
     },
   }
 }

@@ -7,7 +7,7 @@ export const CHANNELS = 3
 
 /** RGB, 8 bits, row by row from the top left, upright. */
 export interface Pixels extends Size {
-  readonly data: Buffer
+  readonly data: Uint8Array
 }
 
 /** A still that cannot be read, in words for the person who owns the camera. */
@@ -66,7 +66,7 @@ export function over({ data, width, height }: Pixels): Sharp {
  * The detector's input from a decoded still.
  * @returns RGB bytes of the size of the detector's input
  */
-export function reduce(still: Pixels, place: Letterbox): Promise<Buffer> {
+export function reduce(still: Pixels, place: Letterbox): Promise<Uint8Array> {
   return shown(over(still), place)
 }
 
@@ -74,23 +74,23 @@ export function reduce(still: Pixels, place: Letterbox): Promise<Buffer> {
  * The detector's input straight from the bytes: JPEG and WebP are reduced while they are decoded.
  * @throws Unreadable
  */
-export function reduceFromBytes(bytes: Buffer, place: Letterbox): Promise<Buffer> {
+export function reduceFromBytes(bytes: Buffer, place: Letterbox): Promise<Uint8Array> {
   return shown(upright(bytes), place)
 }
 
-async function shown(picture: Sharp, place: Letterbox): Promise<Buffer> {
+async function shown(picture: Sharp, place: Letterbox): Promise<Uint8Array> {
   const still = picture.resize(place.width, place.height, { fit: 'fill', kernel: 'linear' })
   return onBlack(await pixelsOf(still), place.input, place)
 }
 
 /** Lays a picture on black, row by row: a quarter of the cost of doing it within the picture pipeline. */
-export function onBlack(picture: Pixels, whole: Size, at: { left: number; top: number }): Buffer {
+export function onBlack(picture: Pixels, whole: Size, at: { left: number; top: number }): Uint8Array {
   if (picture.width === whole.width && picture.height === whole.height) return picture.data
-  const canvas = Buffer.alloc(whole.width * whole.height * CHANNELS)
+  const canvas = new Uint8Array(whole.width * whole.height * CHANNELS)
   const row = picture.width * CHANNELS
   for (let y = 0; y < picture.height; y++) {
     const to = ((at.top + y) * whole.width + at.left) * CHANNELS
-    picture.data.copy(canvas, to, y * row, (y + 1) * row)
+    canvas.set(picture.data.subarray(y * row, (y + 1) * row), to)
   }
   return canvas
 }

@@ -1,18 +1,13 @@
 /** One eye in a thread of its own: what `openEyes` starts, once for each core. */
 import { parentPort, workerData } from 'node:worker_threads'
-import { openDetector } from './detector.ts'
-import { eyeOf, SESSION_OPTIONS } from './look.ts'
+import { eyeOf, openSessions } from './look.ts'
 import type { Models } from './manifest.ts'
-import { openNamer } from './namer.ts'
 import type { FromThread, ToThread } from './threads.ts'
 
 const port = parentPort
 if (!port) throw new Error('this file runs as a thread of the eye')
 const models: Models = workerData
-const eye = eyeOf(models, {
-  detector: await openDetector(models, SESSION_OPTIONS),
-  namer: models.namer ? await openNamer(models.namer, SESSION_OPTIONS) : null,
-})
+const eye = eyeOf(models, await openSessions(models))
 const say = (word: FromThread) => port.postMessage(word)
 
 port.on('message', ({ id, bytes }: ToThread) => {

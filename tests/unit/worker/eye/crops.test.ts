@@ -1,11 +1,18 @@
 import fc from 'fast-check'
-import { describe, expect, test } from 'vitest'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Box } from '../../../../services/words.ts'
 import { cropOf, cutCrop } from '../../../../worker/eye/crops.ts'
+import { type Enlarger, openEnlarger } from '../../../../worker/eye/enlarge.ts'
 
 // models/manifest.json, namer, input: side 1.12 x the box's longer side, 224 x 224
 const crop = { cropScale: 1.12, sidePx: 224 }
 const still = { width: 1280, height: 720 }
+
+let enlarger: Enlarger
+beforeAll(async () => {
+  enlarger = await openEnlarger()
+})
+afterAll(() => enlarger.close())
 
 describe('the namer’s crops', () => {
   test('a wide box gets a square about its centre with a little ground round it', () => {
@@ -49,7 +56,10 @@ describe('the namer’s crops', () => {
   test('beyond the edge is black, within it is the still', async () => {
     const grey = { width: 100, height: 100, data: Buffer.alloc(100 * 100 * 3, 200) }
     // Side 112 about 5, 50: 51 of 112 columns lie beyond the left edge, 102 of 224 pixels
-    const bytes = await cutCrop(grey, cropOf([-45, 45, 55, 55], grey, crop), 224)
+    const bytes = await cutCrop(grey, cropOf([-45, 45, 55, 55], grey, crop), {
+      sidePx: 224,
+      enlarger,
+    })
     expect(bytes.length).toBe(224 * 224 * 3)
     const at = (x: number, y: number) => bytes[(y * 224 + x) * 3]
     expect(at(101, 112)).toBe(0)

@@ -609,7 +609,7 @@ function geoJson(points: ReadonlyArray<readonly [string | undefined, readonly [n
 
 /** A post that announces a body and never sends it. */
 async function sendHead(headers: Record<string, string>): Promise<RawAnswer> {
-  const asking = request(`${service.address}/api/stills`, { method: 'POST', headers })
+  const asking = request(`${service.address}/api/stills`, { method: 'POST', headers, agent: false })
   asking.flushHeaders()
   const answer = await answerOf(asking)
   asking.on('error', () => undefined).destroy()
@@ -618,7 +618,7 @@ async function sendHead(headers: Record<string, string>): Promise<RawAnswer> {
 
 /** A post whose length nobody announced. */
 async function sendChunks(headers: Record<string, string>, bytes: number): Promise<RawAnswer> {
-  const asking = request(`${service.address}/api/stills`, { method: 'POST', headers })
+  const asking = request(`${service.address}/api/stills`, { method: 'POST', headers, agent: false })
   const answered = answerOf(asking)
   const chunk = Buffer.alloc(1024 * 1024, 7)
   for (let sent = 0; sent < bytes; sent += chunk.length) {

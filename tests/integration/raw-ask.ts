@@ -12,7 +12,8 @@ export async function rawAsk(
   path: string,
   { method = 'GET', headers = {} }: { readonly method?: string; readonly headers?: Record<string, string> },
 ): Promise<RawAnswer> {
-  const asking = request(`${address}${path}`, { method, headers })
+  // A connection of its own: one that an earlier refusal is about to end must not be used again.
+  const asking = request(`${address}${path}`, { method, headers, agent: false })
   asking.end()
   return await answerOf(asking)
 }

@@ -29,6 +29,10 @@ export interface CaptureTime {
   readonly clockDoubt: string | null
 }
 
+/** Nights and days have years of four digits, those of the day after too. */
+const FIRST_AT = Date.parse('0001-01-01T00:00:00Z')
+const END_AT = Date.parse('9999-01-01T00:00:00Z')
+
 /** A time as some clock said it, before any correction. */
 interface Said {
   readonly at: Instant
@@ -41,7 +45,8 @@ interface Said {
 
 /**
  * The time of a still, in order of trust: EXIF with its offset (Exif 2.31), EXIF in the camera's zone, the sender's
- * word, a date in the file name, file time, arrival. A doubtful time is still given: it is flagged, not lost.
+ * word, a date in the file name, file time, arrival. A doubtful time is still given: it is flagged, not lost. One that
+ * no calendar here can hold (past the year 9998) gives way to arrival and stays in doubt.
  */
 export function captureTime(clues: CaptureClues): CaptureTime {
   const said = firstSaid(clues)
@@ -53,7 +58,8 @@ export function captureTime(clues: CaptureClues): CaptureTime {
     arrivedAt: clues.arrivedAt,
     deployment: clues.deployment,
   })
-  return { takenAt, takenFrom: said.from, clockDoubt: doubt }
+  if (isHeld(takenAt)) return { takenAt, takenFrom: said.from, clockDoubt: doubt }
+  return { takenAt: clues.arrivedAt, takenFrom: 'arrival', clockDoubt: doubt }
 }
 
 function firstSaid({ tags, senderAt, fileName, fileTime, arrivedAt, zone }: CaptureClues): Said {
@@ -87,7 +93,12 @@ function dateOn({ year, month, day }: WallTime): string {
   return new Date(Date.UTC(year, month - 1, day)).toISOString().slice(0, 10)
 }
 
+function isHeld(at: Instant): boolean {
+  return at >= FIRST_AT && at < END_AT
+}
+
 function datesOf(at: Instant, zone: Zone): readonly string[] {
+  if (!isHeld(at)) return []
   return [toStationTime(at, zone).slice(0, 10), new Date(at).toISOString().slice(0, 10)]
 }
 

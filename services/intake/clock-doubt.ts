@@ -28,6 +28,7 @@ export const FACTORY_DATES: ReadonlySet<string> = new Set([
 
 /** Before it no camera of this kind stood anywhere (common practice, no source): a clock that ran on from a factory date. */
 export const FIRST_BELIEVED_DATE = '2000-01-02'
+const FIRST_BELIEVED_AT = Date.parse(`${FIRST_BELIEVED_DATE}T00:00:00Z`)
 
 export interface ClockInQuestion {
   /** After the known error was taken out. */
@@ -44,7 +45,7 @@ export function clockDoubt({ takenAt, saidDates, arrivedAt, deployment }: ClockI
   const to = deployment?.to ?? null
   if (saidDates.some((date) => FACTORY_DATES.has(date)))
     return 'the clock shows a factory date, as after a flat battery'
-  if (saidDates.some((date) => date < FIRST_BELIEVED_DATE))
+  if (takenAt < FIRST_BELIEVED_AT || saidDates.some((date) => date < FIRST_BELIEVED_DATE))
     return 'the clock shows a time before there were such cameras'
   if (takenAt > arrivedAt + TOLERANCE_MS) return 'the clock is in the future'
   if (from !== null && takenAt < from - TOLERANCE_MS) return 'before the camera was put up'

@@ -11,6 +11,7 @@ import {
   type Answer,
   addCamera,
   addPoint,
+  MORNING,
   openService,
   problemOf,
   type SetUpCamera,
@@ -190,9 +191,10 @@ describe('odd pictures are read', () => {
 })
 
 describe('times that cannot be right are kept in doubt and in no visit', () => {
+  const visitsOf = async (night: string) =>
+    strictly(visitPage, await service.ask(`/api/visits?from=${night}&to=${night}`)).visits
   async function expectInNoVisit(stillId: number, night: string) {
-    const { visits } = strictly(visitPage, await service.ask(`/api/visits?from=${night}&to=${night}`))
-    expect(visits).toEqual([])
+    expect(await visitsOf(night)).toEqual([])
     const doubtful = strictly(stillPage, await service.ask('/api/stills?doubtful=yes&limit=200'))
     expect(doubtful.stills.map(({ id }) => id)).toContain(stillId)
   }
@@ -206,6 +208,24 @@ describe('times that cannot be right are kept in doubt and in no visit', () => {
       clockDoubt: 'the clock is in the future',
     })
     await expectInNoVisit(still.id, '2090-01-02')
+  })
+  test('EXIF that its camera’s clock error carries past the year 9998: the time it came in stands for it', async () => {
+    const fast = await addCamera(service, {
+      name: 'Wren fast camera',
+      pointId: camera.pointId,
+      clockErrorSeconds: 400 * 86_400,
+    })
+    const before = await visitsOf('2026-11-24')
+    const bytes = await photoTakenAt(CATTLE, '9998-12-31T21:00:00+10:30')
+    const { id } = receivedOf(await service.post('/api/stills', fast, bytes))
+    await service.waitUntilRead()
+    expect(strictly(stillAnswer, await service.ask(`/api/stills/${id}`)).still).toMatchObject({
+      state: 'done',
+      takenFrom: 'arrival',
+      takenAt: MORNING,
+      clockDoubt: 'the clock is in the future',
+    })
+    expect(await visitsOf('2026-11-24')).toEqual(before)
   })
   test('a factory date after a flat battery', async () => {
     const still = await sendAndRead(await photoTakenAt(CATTLE, '2015-01-01T00:03:00+10:30'))

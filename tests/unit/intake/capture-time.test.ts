@@ -147,6 +147,32 @@ describe('clocks in doubt', () => {
   })
 })
 
+describe('times that no calendar here can hold (nights have years of four digits)', () => {
+  const inDoubt = { at: '2026-11-25T06:00:00+10:30', from: 'arrival', doubt: 'the clock is in the future' }
+  test.each([
+    ['exif', { tags: exif(9998, 12, 31, 21) }],
+    ['exif with offset', { tags: exif(9998, 12, 31, 21, -840) }],
+  ])('%s that its clock error carries past the year 9998: arrival, in doubt', (_from, clues) => {
+    // The largest error that a camera may be given is 400 days (services/http/doors.ts).
+    expect(taken({ ...clues, clockErrorSeconds: 400 * 86_400 })).toEqual(inDoubt)
+  })
+  test.each([
+    ['of the year 9999', Date.UTC(9999, 11, 31), 'the clock is in the future'],
+    ['of the year 10000', Date.UTC(10_000, 0, 1), 'the clock is in the future'],
+    ['past all dates', 9e15, 'the clock is in the future'],
+    ['before the year 1', Date.UTC(-1, 0, 1), 'the clock shows a time before there were such cameras'],
+  ])('a file time %s: arrival, in doubt', (_when, fileTime, doubt) => {
+    expect(taken({ fileTime: fileTime as Instant })).toEqual({ ...inDoubt, doubt })
+  })
+  test('the last day of the year 9998 can be held, and is doubted as any day in the future', () => {
+    expect(taken({ tags: exif(9998, 12, 31, 21) })).toEqual({
+      at: '9998-12-31T21:30:05+10:30',
+      from: 'exif',
+      doubt: 'the clock is in the future',
+    })
+  })
+})
+
 describe('nights in which clocks change (Adelaide: back on 5 April 2026, forward on 4 October 2026)', () => {
   test('of an hour that came twice the earlier is taken, and that is no doubt', () => {
     expect(taken({ tags: exif(2026, 4, 5, 2) })).toEqual({

@@ -1,5 +1,6 @@
 /** From bytes to pixels: what can be read, how it is decoded, and the picture the detector is shown. */
 import sharp, { type Sharp } from 'sharp'
+import { MAX_PICTURE_MEGAPIXELS } from '../../services/picture-formats.ts'
 import { formatReason } from './formats.ts'
 import type { Letterbox, Size } from './letterbox.ts'
 
@@ -13,8 +14,7 @@ export interface Pixels extends Size {
 /** A still that cannot be read, in words for the person who owns the camera. */
 export class Unreadable extends Error {}
 
-export const MAX_STILL_MEGAPIXELS = 100
-const MAX_STILL_PX = MAX_STILL_MEGAPIXELS * 1e6
+const MAX_STILL_PX = MAX_PICTURE_MEGAPIXELS * 1e6
 
 // Each still is seen once: libvips' cache of past operations would only hold memory.
 sharp.cache(false)
@@ -43,7 +43,7 @@ export async function measure(bytes: Buffer): Promise<Size> {
   const { width, height } = header.autoOrient
   if (width * height > MAX_STILL_PX)
     throw new Unreadable(
-      `The photo is ${width} x ${height} pixels; at most ${MAX_STILL_MEGAPIXELS} megapixels can be read.`,
+      `The photo is ${width} x ${height} pixels; at most ${MAX_PICTURE_MEGAPIXELS} megapixels can be read.`,
     )
   return { width, height }
 }

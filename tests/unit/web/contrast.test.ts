@@ -6,13 +6,10 @@ import { projectFolder } from '../../../services/paths.ts'
 
 const css = readFileSync(join(projectFolder, 'web', 'style', 'ground.css'), 'utf8')
 
-/** The custom properties of the first rule whose selector is exactly this. */
-function coloursOf(selector: string): Readonly<Record<string, string>> {
-  const start = css.indexOf(`${selector} {`)
-  const block = css.slice(start, css.indexOf('}', start))
-  return Object.fromEntries(
-    [...block.matchAll(/--([\w-]+): (#[0-9a-f]{6});/g)].map((found) => [found[1], found[2]]),
-  )
+/** The colours of a time of day: each stands once as `light-dark(#..., #...)`. */
+function coloursBy(time: 'day' | 'night'): Readonly<Record<string, string>> {
+  const pairs = [...css.matchAll(/--([\w-]+): light-dark\((#[0-9a-f]{6}), (#[0-9a-f]{6})\);/g)]
+  return Object.fromEntries(pairs.map(([, name, light, dark]) => [name, time === 'day' ? light : dark]))
 }
 
 /** Relative luminance, 0 to 1 (WCAG 2.2, definition of relative luminance). */
@@ -55,11 +52,8 @@ test('black on white is 21 to 1', () => {
   expect(contrast('#000000', '#ffffff')).toBeCloseTo(21, 10)
 })
 
-describe.each([
-  ['by day', ':root'],
-  ['by night', ':root[data-theme="dark"]'],
-])('%s', (_, selector) => {
-  const colours = coloursOf(selector)
+describe.each(['day', 'night'] as const)('by %s', (time) => {
+  const colours = coloursBy(time)
 
   test.each(INK_ON_GROUND)('%s on %s can be read', (ink, ground) => {
     expect(contrast(colours[ink] ?? '', colours[ground] ?? '')).toBeGreaterThanOrEqual(4.5)
@@ -70,6 +64,7 @@ describe.each([
   })
 })
 
-test('the phone’s dark and the chosen dark are one set of colours', () => {
-  expect(coloursOf(':root:not([data-theme="light"])')).toEqual(coloursOf(':root[data-theme="dark"]'))
+test('every colour has one by day and one by night', () => {
+  const named = [...css.matchAll(/--([\w-]+):/g)].map((found) => found[1])
+  expect(named).toEqual(Object.keys(coloursBy('night')))
 })

@@ -27,9 +27,10 @@ async function open(): Promise<Eyes> {
   }
 }
 
-async function answer(eye: Eyes, { id, file }: ToEye): Promise<void> {
+async function answer(eye: Eyes, { id, still }: ToEye): Promise<void> {
   try {
-    await say({ type: 'looked', id, looked: await eye.look(await readFile(file)) })
+    const bytes = 'file' in still ? await readFile(still.file) : still.bytes
+    await say({ type: 'looked', id, looked: await eye.look(bytes) })
   } catch (error) {
     await say({ type: 'error', id, message: error instanceof Error ? error.message : String(error) })
   }

@@ -1,12 +1,14 @@
 /** What the service and its eye say to each other (child_process, serialization 'advanced'). */
 import type { Looked, ModelIdentity } from '../services/words.ts'
 
+/** A still's bytes, or the absolute path of a file that holds them. */
+export type StillSource = { readonly file: string } | { readonly bytes: Uint8Array }
+
 export type ToEye = {
   readonly type: 'look'
   /** Chosen by the service; comes back with the answer. */
   readonly id: number
-  /** Absolute path of the stored bytes. */
-  readonly file: string
+  readonly still: StillSource
 }
 
 export type FromEye =

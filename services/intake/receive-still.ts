@@ -1,5 +1,6 @@
 /** The one way in: every source of stills ends here. Bytes to disk, a row in the ledger, and only then the answer. */
 import { createHash } from 'node:crypto'
+import type { WaitingStill } from '../queue/queue.ts'
 import { Refusal } from '../refusal.ts'
 import { type CameraRow, listDeployments } from '../store/cameras.ts'
 import { toInstant } from '../store/instants.ts'
@@ -7,6 +8,7 @@ import type { Ledger } from '../store/open.ts'
 import { findKnownStill, type ReceivedStill, receiveStill } from '../store/receive.ts'
 import { readSettings } from '../store/settings.ts'
 import type { StillFiles } from '../store/still-files.ts'
+import { isOld } from '../store/waiting.ts'
 import { nightOf } from '../tally/nights.ts'
 import type { Instant, Zone } from '../words.ts'
 import { captureTime } from './capture-time.ts'
@@ -20,7 +22,7 @@ export interface Intake {
   readonly ledger: Ledger
   readonly files: StillFiles
   /** Told of each still that now waits to be looked at: the queue, where there is one. */
-  readonly onReceived: (stillId: number) => void
+  readonly onReceived: (still: WaitingStill) => void
 }
 
 export interface IncomingStill {
@@ -87,7 +89,10 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
     },
     settings.zone,
   )
-  if (!received.known && received.state === 'received') intake.onReceived(received.id)
+  if (!received.known && received.state === 'received') {
+    const old = isOld({ takenAt: time.takenAt, receivedAt: incoming.arrivedAt })
+    intake.onReceived({ stillId: received.id, urgency: old ? 'old' : 'today' })
+  }
   return received
 }
 

@@ -1,6 +1,6 @@
 /** Keeps the eye alive in a process of its own: a crash of a native library ends that process and is mended here. */
 import { type ChildProcess, fork } from 'node:child_process'
-import type { FromEye, ToEye } from '../../worker/messages.ts'
+import type { FromEye, StillSource, ToEye } from '../../worker/messages.ts'
 import { builtFile } from '../paths.ts'
 import type { Looked, ModelIdentity } from '../words.ts'
 import { NotTheStillsFault } from './queue.ts'
@@ -9,10 +9,10 @@ export type EyeState = 'starting' | 'ready' | 'restarting' | 'stopped'
 
 export interface EyeProcess {
   /**
-   * Looks at the bytes in a file. Rejects with NotTheStillsFault when the eye ended while it held other stills too, and
+   * Looks at one still. Rejects with NotTheStillsFault when the eye ended while it held other stills too, and
    * with a plain error when this still was the only one in hand.
    */
-  look(file: string): Promise<Looked>
+  look(still: StillSource): Promise<Looked>
   state(): EyeState
   restarts(): number
   models(): ModelIdentity | null
@@ -32,7 +32,7 @@ const LONGEST_RESTART_MS = 30_000
 const STOP_GRACE_MS = 5_000
 
 interface Pending {
-  readonly file: string
+  readonly still: StillSource
   readonly resolve: (looked: Looked) => void
   readonly reject: (fault: Error) => void
   timer: NodeJS.Timeout | null
@@ -83,7 +83,7 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
   }
 
   function send(id: number, job: Pending): void {
-    const message: ToEye = { type: 'look', id, file: job.file }
+    const message: ToEye = { type: 'look', id, still: job.still }
     child?.send(message)
     job.timer = setTimeout(() => {
       options.log(`the eye did not answer for ${longestLookMs / 1000} s: starting it again`)
@@ -114,12 +114,12 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
 
   start()
   return {
-    look(file) {
+    look(still) {
       if (state === 'stopped')
         return Promise.reject(new NotTheStillsFault('the eye is stopped', { alone: false }))
       return new Promise((resolve, reject) => {
         const id = nextId++
-        const job: Pending = { file, resolve, reject, timer: null }
+        const job: Pending = { still, resolve, reject, timer: null }
         pending.set(id, job)
         if (state === 'ready') send(id, job)
       })

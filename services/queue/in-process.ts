@@ -1,5 +1,5 @@
 /** The embedded driver: a bounded list in memory, a set number of stills in hand, retry with backoff. */
-import { NotTheStillsFault, type Queue, type QueueWork } from './queue.ts'
+import { NotTheStillsFault, type Queue, type QueueWork, URGENCIES, type WaitingStill } from './queue.ts'
 
 export interface InProcessOptions {
   readonly inHandAtOnce: number
@@ -17,7 +17,7 @@ const LONGEST_RETRY_MS = 30_000
 const REFILL_EVERY_MS = 60_000
 
 interface Job {
-  readonly id: number
+  readonly still: WaitingStill
   tries: number
   /** Faults that were not the still's own: they lengthen the wait, they do not count as tries. */
   delays: number
@@ -38,16 +38,25 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
   let refilling: Promise<void> | null = null
   let onIdle: (() => void) | null = null
 
-  const isKnown = (id: number) => inHand.has(id) || resting.has(id) || waiting.some((job) => job.id === id)
+  const idOf = (job: Job) => job.still.stillId
+  const isKnown = (id: number) => inHand.has(id) || resting.has(id) || waiting.some((job) => idOf(job) === id)
 
-  function offer(id: number): void {
-    if (stopping || isKnown(id)) return
-    if (waiting.length >= maxWaiting) {
+  function offer(still: WaitingStill): void {
+    if (stopping || isKnown(still.stillId)) return
+    line({ still, tries: 0, delays: 0, alone: false })
+    // The least urgent is forgotten; the ledger brings it back.
+    if (waiting.length > maxWaiting) {
+      waiting.pop()
       overflowed = true
-      return
     }
-    waiting.push({ id, tries: 0, delays: 0, alone: false })
     dispatch()
+  }
+
+  /** Behind everything at least as urgent. */
+  function line(job: Job): void {
+    const rank = rankOf(job)
+    const behind = waiting.findLastIndex((other) => rankOf(other) <= rank)
+    waiting.splice(behind + 1, 0, job)
   }
 
   function dispatch(): void {
@@ -56,7 +65,7 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
       const holdsLonely = [...inHand.values()].some((job) => job.alone)
       if (holdsLonely || (next.alone && inHand.size > 0)) return
       waiting.shift()
-      inHand.set(next.id, next)
+      inHand.set(idOf(next), next)
       void run(next)
     }
     if (overflowed && waiting.length <= maxWaiting / 2) refill()
@@ -64,8 +73,8 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
 
   async function run(job: Job): Promise<void> {
     try {
-      await work.process(job.id)
-      inHand.delete(job.id)
+      await work.process(job.still)
+      inHand.delete(idOf(job))
     } catch (fault) {
       await afterFault(job, fault)
     }
@@ -82,38 +91,38 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
       job.tries += 1
     }
     if (job.tries < maxTries) {
-      work.log(`photo ${job.id}: ${reason}; trying again`)
+      work.log(`photo ${idOf(job)}: ${reason}; trying again`)
       return rest(job)
     }
     try {
-      await work.giveUp(job.id, `could not be read in ${job.tries} tries: ${reason}`)
+      await work.giveUp(job.still, `could not be read in ${job.tries} tries: ${reason}`)
       givenUp += 1
-      work.log(`photo ${job.id}: given up after ${job.tries} tries: ${reason}`)
-      inHand.delete(job.id)
+      work.log(`photo ${idOf(job)}: given up after ${job.tries} tries: ${reason}`)
+      inHand.delete(idOf(job))
     } catch (writeFault) {
-      work.log(`photo ${job.id}: giving up could not be written down: ${String(writeFault)}`)
+      work.log(`photo ${idOf(job)}: giving up could not be written down: ${String(writeFault)}`)
       rest(job)
     }
   }
 
   function rest(job: Job): void {
-    inHand.delete(job.id)
+    inHand.delete(idOf(job))
     if (stopping) return
     const waitMs = Math.min(LONGEST_RETRY_MS, firstRetryMs * 2 ** Math.min(10, job.tries + job.delays - 1))
     const timer = setTimeout(() => {
-      resting.delete(job.id)
+      resting.delete(idOf(job))
       // A suspect goes first: others must not wait behind it for long.
       if (job.alone) waiting.unshift(job)
-      else waiting.push(job)
+      else line(job)
       dispatch()
     }, waitMs)
-    resting.set(job.id, { job, timer })
+    resting.set(idOf(job), { job, timer })
   }
 
   function refill(): void {
     if (stopping || refilling !== null) return
     overflowed = false
-    const except = [...inHand.keys(), ...resting.keys(), ...waiting.map((job) => job.id)]
+    const except = [...inHand.keys(), ...resting.keys(), ...waiting.map(idOf)]
     const limit = maxWaiting - waiting.length
     if (limit <= 0) {
       overflowed = true
@@ -121,11 +130,11 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
     }
     refilling = work
       .findWaiting({ limit, except })
-      .then((ids) => {
+      .then((stills) => {
         refilling = null
-        for (const id of ids) offer(id)
+        for (const still of stills) offer(still)
         // A full answer says that the ledger may hold more.
-        if (ids.length >= limit) overflowed = true
+        if (stills.length >= limit) overflowed = true
       })
       .catch((fault: unknown) => {
         refilling = null
@@ -159,4 +168,8 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
       return stopped
     },
   }
+}
+
+function rankOf(job: Job): number {
+  return URGENCIES.indexOf(job.still.urgency)
 }

@@ -33,17 +33,17 @@ export function stillWork({
   return {
     log,
     findWaiting: (ask) => findWaiting(ledger, ask),
-    async process(stillId) {
+    async process({ stillId }) {
       const hash = await ofTheLedger(findWaitingHash(ledger, stillId))
       if (hash === null) return
-      const looked = await eye.look(files.pathOf(hash))
+      const looked = await eye.look({ file: files.pathOf(hash) })
       const result =
         looked.kind === 'unreadable'
           ? looked
           : { ...looked, found: looked.found.map((one) => ({ ...one, runnerUp: runnerUpScore(one) })) }
       await ofTheLedger(recordResult(ledger, stillId, result))
     },
-    async giveUp(stillId, reason) {
+    async giveUp({ stillId }, reason) {
       await recordResult(ledger, stillId, { kind: 'unreadable', reason })
     },
   }

@@ -3,6 +3,15 @@
  * there and not in hand is offered again.
  */
 
+/** In the order they are taken up: fresh photos first, then old cards, and last what is looked at again. */
+export const URGENCIES = ['today', 'old', 'again'] as const
+export type Urgency = (typeof URGENCIES)[number]
+
+export interface WaitingStill {
+  readonly stillId: number
+  readonly urgency: Urgency
+}
+
 export interface QueueDepth {
   readonly waiting: number
   readonly inHand: number
@@ -12,7 +21,7 @@ export interface QueueDepth {
 
 export interface Queue {
   /** A still waits. May be forgotten when the queue is full; the ledger brings it back. */
-  offer(stillId: number): void
+  offer(still: WaitingStill): void
   /** Asks the ledger now for what waits, instead of at the next round. */
   refill(): void
   depth(): QueueDepth
@@ -22,15 +31,15 @@ export interface Queue {
 
 /** What the queue needs from the house around it. */
 export interface QueueWork {
-  /** Ids that wait in the ledger, without those given. */
+  /** What waits in the ledger, the most urgent first, without the ids given. */
   readonly findWaiting: (ask: {
     readonly limit: number
     readonly except: readonly number[]
-  }) => Promise<number[]>
+  }) => Promise<WaitingStill[]>
   /** Looks at one still and writes down what was seen. */
-  readonly process: (stillId: number) => Promise<void>
+  readonly process: (still: WaitingStill) => Promise<void>
   /** Every try failed: keeps the reason, so that the still no longer waits. */
-  readonly giveUp: (stillId: number, reason: string) => Promise<void>
+  readonly giveUp: (still: WaitingStill, reason: string) => Promise<void>
   readonly log: (line: string) => void
 }
 

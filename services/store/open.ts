@@ -2,12 +2,14 @@
 import { Kysely, type Migration, Migrator, PostgresDialect } from 'kysely'
 import pg from 'pg'
 import * as ledger from './migrations/0001-ledger.ts'
+import * as waitingOrder from './migrations/0002-waiting-order.ts'
 import type { Tables } from './tables.ts'
 
 export type Ledger = Kysely<Tables>
 
 const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0001-ledger': ledger,
+  '0002-waiting-order': waitingOrder,
 }
 
 const POOL_CONNECTIONS = 12

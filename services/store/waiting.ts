@@ -1,20 +1,32 @@
 /** What the queue asks of the ledger: which stills wait, where their bytes are, and what to write when all tries failed. */
+import { sql } from 'kysely'
+import type { WaitingStill } from '../queue/queue.ts'
+import type { Instant } from '../words.ts'
 import type { Ledger } from './open.ts'
 
-/** Ids of stills still to be looked at, in order of arrival, without those already in hand. */
+/** Taken longer before its arrival, a photo comes from an old card and can wait; the index of 0002 says the same. */
+const OLD_HOURS = 36
+const OLD = sql<boolean>`(received_at - taken_at > interval '36 hours')`
+
+export function isOld({ takenAt, receivedAt }: { takenAt: Instant; receivedAt: Instant }): boolean {
+  return receivedAt - takenAt > OLD_HOURS * 3_600_000
+}
+
+/** Stills to be looked at, fresh ones first, then in order of arrival, without those already in hand. */
 export async function findWaiting(
   ledger: Ledger,
   { limit, except }: { readonly limit: number; readonly except: readonly number[] },
-): Promise<number[]> {
+): Promise<WaitingStill[]> {
   const rows = await ledger
     .selectFrom('stills')
-    .select('id')
+    .select(['id', OLD.as('old')])
     .where('state', '=', 'received')
     .$if(except.length > 0, (query) => query.where('id', 'not in', except))
+    .orderBy(OLD)
     .orderBy('id')
     .limit(limit)
     .execute()
-  return rows.map((row) => row.id)
+  return rows.map(({ id, old }) => ({ stillId: id, urgency: old ? 'old' : 'today' }))
 }
 
 /** The content hash of a still that waits, or null when it no longer does. */

@@ -34,8 +34,11 @@ function start(options: Partial<InProcessOptions> = {}): Queue {
   const work: QueueWork = {
     log: () => undefined,
     findWaiting: async ({ limit, except }) =>
-      [...ledger.waiting].filter((id) => !except.includes(id)).slice(0, limit),
-    async process(id) {
+      [...ledger.waiting]
+        .filter((id) => !except.includes(id))
+        .slice(0, limit)
+        .map((stillId) => ({ stillId, urgency: 'today' })),
+    async process({ stillId: id }) {
       const { inHandAtOnce } = ledger
       inHandAtOnce.now += 1
       inHandAtOnce.most = Math.max(inHandAtOnce.most, inHandAtOnce.now)
@@ -50,7 +53,7 @@ function start(options: Partial<InProcessOptions> = {}): Queue {
       ledger.waiting.delete(id)
       ledger.done.push(id)
     },
-    async giveUp(id, reason) {
+    async giveUp({ stillId: id }, reason) {
       ledger.waiting.delete(id)
       ledger.givenUp.push({ id, reason })
     },
@@ -63,7 +66,7 @@ const pass = (ms: number) => vi.advanceTimersByTimeAsync(ms)
 const arrive = (...ids: number[]) => {
   for (const id of ids) {
     ledger.waiting.add(id)
-    queue.offer(id)
+    queue.offer({ stillId: id, urgency: 'today' })
   }
 }
 
@@ -80,6 +83,31 @@ it('asks the ledger at its start: what a killed service left is taken up without
   start()
   await pass(100)
   expect(ledger.done).toEqual([7, 8])
+})
+
+it('takes up fresh photos before old cards, and what is looked at again last', async () => {
+  start({ inHandAtOnce: 1 })
+  arrive(1)
+  queue.offer({ stillId: 2, urgency: 'again' })
+  queue.offer({ stillId: 3, urgency: 'old' })
+  queue.offer({ stillId: 4, urgency: 'today' })
+  queue.offer({ stillId: 5, urgency: 'old' })
+  await pass(200)
+  expect(ledger.done).toEqual([1, 4, 3, 5, 2])
+})
+
+it('full of old photos, it forgets one of them rather than a fresh one', async () => {
+  start({ inHandAtOnce: 1, maxWaiting: 2 })
+  arrive(1)
+  for (const stillId of [2, 3]) {
+    ledger.waiting.add(stillId)
+    queue.offer({ stillId, urgency: 'old' })
+  }
+  arrive(4)
+  await pass(25)
+  expect(ledger.done).toEqual([1, 4])
+  await pass(500)
+  expect([...ledger.done].sort()).toEqual([1, 2, 3, 4])
 })
 
 it('a still offered twice is looked at once', async () => {

@@ -26,7 +26,7 @@ function looks(eye: ChildProcess, files: string[]): Promise<Map<number, FromEye>
       if (word.type === 'looked' || word.type === 'error') answers.set(word.id, word)
       if (answers.size === files.length) done(answers)
     })
-    for (const [id, file] of files.entries()) eye.send({ type: 'look', id, file } satisfies ToEye)
+    for (const [id, file] of files.entries()) eye.send({ type: 'look', id, still: { file } } satisfies ToEye)
   })
 }
 

@@ -1,25 +1,24 @@
 /** One input with its label, its hint, and the service's refusal where it belongs. */
-import type { ComponentChildren } from 'preact'
-import { useId } from 'preact/hooks'
+import { type ComponentChildren, createContext } from 'preact'
+import { useContext, useId } from 'preact/hooks'
 import type { Failure } from '../api/ask.ts'
+import type { FieldProps } from './use-fields.ts'
 
-interface FieldProps {
+/** The refusal of the form that the fields stand in, or null: each field shows the one that names it. */
+export const FormFailure = createContext<Failure | null>(null)
+
+interface TextFieldProps extends FieldProps<string> {
   readonly label: string
-  /** The service's name for it: a refusal that names it stands here. */
-  readonly name: string
-  readonly value: string
-  readonly change: (value: string) => void
-  readonly failure: Failure | null
   readonly hint?: string
   readonly kind?: 'text' | 'degrees' | 'number'
   readonly required?: boolean
   readonly choices?: readonly string[]
 }
 
-export function Field(props: FieldProps) {
-  const { label, name, value, change, failure, hint, kind = 'text', required = false, choices } = props
+export function Field(props: TextFieldProps) {
+  const { label, name, value, change, hint, kind = 'text', required = false, choices } = props
   const id = useId()
-  const wrong = failure !== null && namesField(failure, name) ? failure : null
+  const wrong = useWrong(name)
   const described = [hint === undefined ? '' : `${id}-hint`, wrong === null ? '' : `${id}-wrong`]
     .join(' ')
     .trim()
@@ -51,12 +50,23 @@ export function Field(props: FieldProps) {
           {hint}
         </p>
       )}
-      {wrong !== null && (
-        <p class="wrong" id={`${id}-wrong`} role="alert">
-          {wrong.what} {wrong.remedy}
-        </p>
-      )}
+      <Wrong id={id} wrong={wrong} />
     </div>
+  )
+}
+
+/** The form's refusal, where it is about this field. */
+function useWrong(name: string): Failure | null {
+  const failure = useContext(FormFailure)
+  return failure !== null && namesField(failure, name) ? failure : null
+}
+
+function Wrong({ id, wrong }: { readonly id: string; readonly wrong: Failure | null }) {
+  if (wrong === null) return null
+  return (
+    <p class="wrong" id={`${id}-wrong`} role="alert">
+      {wrong.what} {wrong.remedy}
+    </p>
   )
 }
 
@@ -65,23 +75,23 @@ export function namesField(failure: Failure, name: string): boolean {
   return failure.field !== null && (failure.field === name || failure.field.endsWith(`.${name}`))
 }
 
-interface ChoiceProps<Value extends string> {
+interface ChoiceProps<Value extends string> extends FieldProps<Value> {
   readonly label: string
-  readonly name: string
-  readonly value: Value
   readonly choices: readonly { readonly value: Value; readonly words: string }[]
-  readonly change: (value: Value) => void
 }
 
 export function Choice<Value extends string>({ label, name, value, choices, change }: ChoiceProps<Value>) {
   const id = useId()
+  const wrong = useWrong(name)
   return (
-    <div class="field">
+    <div class={`field ${wrong === null ? '' : 'field-wrong'}`}>
       <label for={id}>{label}</label>
       <select
         id={id}
         name={name}
         value={value}
+        aria-invalid={wrong !== null}
+        {...(wrong === null ? {} : { 'aria-describedby': `${id}-wrong` })}
         onChange={(event) => {
           const chosen = choices.find((choice) => choice.value === event.currentTarget.value)
           if (chosen !== undefined) change(chosen.value)
@@ -93,28 +103,32 @@ export function Choice<Value extends string>({ label, name, value, choices, chan
           </option>
         ))}
       </select>
+      <Wrong id={id} wrong={wrong} />
     </div>
   )
 }
 
-interface TickProps {
+interface TickProps extends FieldProps<boolean> {
   readonly label: ComponentChildren
-  readonly name: string
-  readonly on: boolean
-  readonly change: (on: boolean) => void
 }
 
-export function Tick({ label, name, on, change }: TickProps) {
+export function Tick({ label, name, value, change }: TickProps) {
+  const id = useId()
+  const wrong = useWrong(name)
   return (
-    <label class="tick">
-      <input
-        type="checkbox"
-        name={name}
-        checked={on}
-        onChange={(event) => change(event.currentTarget.checked)}
-      />
-      <span>{label}</span>
-    </label>
+    <div>
+      <label class="tick">
+        <input
+          type="checkbox"
+          name={name}
+          checked={value}
+          {...(wrong === null ? {} : { 'aria-describedby': `${id}-wrong` })}
+          onChange={(event) => change(event.currentTarget.checked)}
+        />
+        <span>{label}</span>
+      </label>
+      <Wrong id={id} wrong={wrong} />
+    </div>
   )
 }
 

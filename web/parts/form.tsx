@@ -1,7 +1,7 @@
 /** A form's frame: its button, what it says once saved, and a refusal that belongs to no field shown. */
 import type { ComponentChildren } from 'preact'
 import { setupWords } from '../text/setup.ts'
-import { namesField } from './field.tsx'
+import { FormFailure, namesField } from './field.tsx'
 import { FailedNotice, Spoken } from './notice.tsx'
 import type { FormState } from './use-form.ts'
 
@@ -29,7 +29,7 @@ export function Form({ form, label, button, fields, submit, cancel, children }: 
         form.submit(submit)
       }}
     >
-      {children}
+      <FormFailure.Provider value={failure}>{children}</FormFailure.Provider>
       {failure !== null && elsewhere && <FailedNotice failure={failure} />}
       <div class="button-row">
         <button type="submit" class="button button-strong" disabled={form.sending}>

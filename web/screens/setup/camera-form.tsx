@@ -1,21 +1,13 @@
 /** The form of one camera, new or changed. */
-import { useState } from 'preact/hooks'
 import type { Camera, CameraWithKey, Point } from '../../../services/http/shapes.ts'
 import { tell } from '../../api/ask.ts'
 import { Choice, Field, Tick, typedNumber } from '../../parts/field.tsx'
 import { Form } from '../../parts/form.tsx'
+import { useFields } from '../../parts/use-fields.ts'
 import { useForm } from '../../parts/use-form.ts'
 import { setupWords } from '../../text/setup.ts'
 
 const words = setupWords.cameras
-const FIELDS = [
-  'name',
-  'pointId',
-  'expectedSilenceHours',
-  'scheduleMinutes',
-  'clockErrorSeconds',
-  'zone',
-] as const
 const EXPECTED_SILENCE_HOURS = 26
 
 interface CameraFormProps {
@@ -27,24 +19,23 @@ interface CameraFormProps {
 
 export function CameraForm({ camera, points, done, cancel }: CameraFormProps) {
   const form = useForm()
-  const [name, setName] = useState(camera?.name ?? '')
-  const [pointId, setPointId] = useState(String(camera?.pointId ?? points[0]?.id ?? ''))
-  const [silence, setSilence] = useState(String(camera?.expectedSilenceHours ?? EXPECTED_SILENCE_HOURS))
-  const [heartbeats, setHeartbeats] = useState(camera?.sendsHeartbeats ?? true)
-  const [schedule, setSchedule] = useState(
-    camera?.scheduleMinutes == null ? '' : String(camera.scheduleMinutes),
-  )
-  const [clock, setClock] = useState(String(camera?.clockErrorSeconds ?? 0))
-  const [zone, setZone] = useState(camera?.zone ?? '')
+  const { typed, names, of } = useFields({
+    name: camera?.name ?? '',
+    pointId: String(camera?.pointId ?? points[0]?.id ?? ''),
+    expectedSilenceHours: String(camera?.expectedSilenceHours ?? EXPECTED_SILENCE_HOURS),
+    sendsHeartbeats: camera?.sendsHeartbeats ?? true,
+    scheduleMinutes: String(camera?.scheduleMinutes ?? ''),
+    clockErrorSeconds: String(camera?.clockErrorSeconds ?? 0),
+    zone: camera?.zone ?? '',
+  })
   const submit = async () => {
     const body = {
-      name,
-      pointId: typedNumber(pointId),
-      expectedSilenceHours: typedNumber(silence),
-      sendsHeartbeats: heartbeats,
-      scheduleMinutes: schedule.trim() === '' ? null : typedNumber(schedule),
-      clockErrorSeconds: typedNumber(clock),
-      zone: zone.trim() === '' ? null : zone.trim(),
+      ...typed,
+      pointId: typedNumber(typed.pointId),
+      expectedSilenceHours: typedNumber(typed.expectedSilenceHours),
+      scheduleMinutes: typed.scheduleMinutes.trim() === '' ? null : typedNumber(typed.scheduleMinutes),
+      clockErrorSeconds: typedNumber(typed.clockErrorSeconds),
+      zone: typed.zone.trim() === '' ? null : typed.zone.trim(),
     }
     if (camera === null) done(await tell<CameraWithKey>('POST', '/api/cameras', body))
     else {
@@ -52,61 +43,29 @@ export function CameraForm({ camera, points, done, cancel }: CameraFormProps) {
       done(null)
     }
   }
-  const { failure } = form
   return (
     <Form
       form={form}
       label={camera?.name ?? words.add}
       button={words.save}
-      fields={FIELDS}
+      fields={names}
       submit={submit}
       cancel={cancel}
     >
-      <Field label={words.name} name="name" value={name} change={setName} failure={failure} required />
+      <Field label={words.name} {...of('name')} required />
       <Choice
         label={words.point}
-        name="pointId"
-        value={pointId}
+        {...of('pointId')}
         choices={points.map((point) => ({ value: String(point.id), words: point.name }))}
-        change={setPointId}
       />
       <div class="field-pair">
-        <Field
-          label={words.silence}
-          name="expectedSilenceHours"
-          value={silence}
-          change={setSilence}
-          failure={failure}
-          kind="number"
-        />
-        <Field
-          label={words.schedule}
-          name="scheduleMinutes"
-          value={schedule}
-          change={setSchedule}
-          failure={failure}
-          kind="number"
-        />
+        <Field label={words.silence} {...of('expectedSilenceHours')} kind="number" />
+        <Field label={words.schedule} {...of('scheduleMinutes')} kind="number" />
       </div>
-      <Tick label={words.heartbeats} name="sendsHeartbeats" on={heartbeats} change={setHeartbeats} />
+      <Tick label={words.heartbeats} {...of('sendsHeartbeats')} />
       <div class="field-pair">
-        <Field
-          label={words.clock}
-          name="clockErrorSeconds"
-          value={clock}
-          change={setClock}
-          failure={failure}
-          kind="number"
-          hint={words.clockHint}
-        />
-        <Field
-          label={words.zone}
-          name="zone"
-          value={zone}
-          change={setZone}
-          failure={failure}
-          choices={Intl.supportedValuesOf('timeZone')}
-        />
+        <Field label={words.clock} {...of('clockErrorSeconds')} kind="number" hint={words.clockHint} />
+        <Field label={words.zone} {...of('zone')} choices={Intl.supportedValuesOf('timeZone')} />
       </div>
     </Form>
   )

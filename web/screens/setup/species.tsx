@@ -65,7 +65,6 @@ export function SpeciesSetup({ station, saved }: SpeciesSetupProps) {
             name={`species.${at}.countThreshold`}
             value={row.count}
             change={(count) => change(at, { count })}
-            failure={form.failure}
             kind="number"
           />
           <Field
@@ -73,7 +72,6 @@ export function SpeciesSetup({ station, saved }: SpeciesSetupProps) {
             name={`species.${at}.flagThreshold`}
             value={row.flag}
             change={(flag) => change(at, { flag })}
-            failure={form.failure}
             kind="number"
           />
         </fieldset>

@@ -1,9 +1,9 @@
 /** The place of the phone in hand, for a homestead or a point one stands at. */
 import { useState } from 'preact/hooks'
-import { Icon } from '../../parts/icon.tsx'
-import { setupWords } from '../../text/setup.ts'
+import { setupWords } from '../text/setup.ts'
+import { Icon } from './icon.tsx'
 
-const words = setupWords.station
+const words = setupWords.place
 const PLACE_TIMEOUT_MS = 15_000
 
 interface PhonePlaceProps {

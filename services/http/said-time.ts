@@ -18,7 +18,13 @@ export function saidTime(
     field,
     now,
     aheadMinutes,
-  }: { readonly field: string; readonly now: Instant; readonly aheadMinutes: number },
+    remedy = 'Leave the time out to mean now, or set the clock of the sender right.',
+  }: {
+    readonly field: string
+    readonly now: Instant
+    readonly aheadMinutes: number
+    readonly remedy?: string
+  },
 ): Instant {
   if (said === undefined) return now
   const at = parseInstant(said)
@@ -28,6 +34,6 @@ export function saidTime(
     kind: 'bad input',
     detail: `${field}: ${said} is ${ahead ? 'in the future' : 'before there were such cameras'}.`,
     field,
-    remedy: 'Leave the time out to mean now, or set the clock of the sender right.',
+    remedy,
   })
 }

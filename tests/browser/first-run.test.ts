@@ -3,6 +3,7 @@ import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import type { Camera } from '../../services/http/shapes.ts'
 import { demoStillsFolder } from '../../services/paths.ts'
 import { faultsOf, NO_FAULTS } from './basics.ts'
 import { openBrowser, openPage } from './browser.ts'
@@ -112,15 +113,27 @@ describe.skipIf(why !== '').sequential(`first run${why}`, () => {
     await part('Points').getByText('Far Tank').waitFor()
   })
 
-  test('a camera gets a key that is shown once, with the line that sends a photo', async () => {
+  test('a camera put up on a day to come is refused at its field', async () => {
     await page.getByRole('button', { name: 'Add a camera' }).click()
     const form = page.getByRole('form', { name: 'Add a camera' })
     await form.getByLabel('Name').fill('Brumby Bore trough')
+    await form.getByLabel('Put up since').fill('2999-01-01')
+    await form.getByRole('button', { name: 'Save the camera' }).click()
+    await expect.poll(() => form.getByLabel('Put up since').getAttribute('aria-invalid')).toBe('true')
+    expect(await form.getByRole('alert').textContent()).toContain('today at the latest')
+  })
+
+  test('a camera gets a key that is shown once, with the line that sends a photo', async () => {
+    const form = page.getByRole('form', { name: 'Add a camera' })
+    await form.getByLabel('Put up since').fill('2025-03-01')
     await form.getByLabel('Stands at').selectOption({ label: 'Brumby Bore' })
     await form.getByRole('button', { name: 'Save the camera' }).click()
     await page.locator('.key-text').waitFor()
     key = (await page.locator('.key-text').textContent()) ?? ''
     expect(key.length).toBeGreaterThanOrEqual(20)
+    const { cameras } = (await (await fetch(`${address}/api/cameras`)).json()) as { cameras: Camera[] }
+    // Darwin keeps one time all year, +09:30 (IANA time zone database).
+    expect(cameras.map(({ since }) => since)).toEqual(['2025-03-01T00:00:00+09:30'])
     const line = (await page.locator('.send-line').textContent()) ?? ''
     expect(line).toContain(`X-Camera-Key: ${key}`)
     expect(line).toContain(`${address}/api/stills`)

@@ -10,7 +10,7 @@ export const FormFailure = createContext<Failure | null>(null)
 interface TextFieldProps extends FieldProps<string> {
   readonly label: string
   readonly hint?: string
-  readonly kind?: 'text' | 'degrees' | 'number'
+  readonly kind?: 'text' | 'degrees' | 'number' | 'date'
   readonly required?: boolean
   readonly choices?: readonly string[]
 }
@@ -30,8 +30,8 @@ export function Field(props: TextFieldProps) {
         name={name}
         value={value}
         required={required}
-        type="text"
-        inputMode={kind === 'text' ? 'text' : 'decimal'}
+        type={kind === 'date' ? 'date' : 'text'}
+        inputMode={kind === 'degrees' || kind === 'number' ? 'decimal' : 'text'}
         autoComplete="off"
         {...(choices === undefined ? {} : { list: `${id}-choices` })}
         {...(described === '' ? {} : { 'aria-describedby': described })}

@@ -72,7 +72,7 @@ function Parts({ station, saved }: PartsProps) {
           </section>
           <section id="cameras" aria-labelledby="cameras-head">
             <h2 id="cameras-head">{words.parts.cameras}</h2>
-            <CameraSetup points={points.answer?.points ?? []} />
+            <CameraSetup points={points.answer?.points ?? []} zone={station.zone} />
           </section>
           <section id="species" aria-labelledby="species-head">
             <h2 id="species-head">{words.parts.species}</h2>

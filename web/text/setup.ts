@@ -61,6 +61,8 @@ export const setupWords = {
     add: 'Add a camera',
     name: 'Name',
     point: 'Stands at',
+    since: 'Put up since',
+    sinceHint: 'Empty where that is not known. The clock of a photo from before that day is in doubt.',
     silence: 'Down after (hours of silence)',
     heartbeats: 'Sends a daily sign of life',
     schedule: 'Minutes between photos (empty: by motion)',

@@ -12,6 +12,7 @@ import { saidTime } from '../said-time.ts'
 
 /** A phone's clock is rarely further out. */
 const AHEAD_MINUTES = 5
+const PUT_UP_REMEDY = 'Say when it was put up, today at the latest, or leave it out where that is not known.'
 
 export function cameraRoutes(house: House): Router {
   const router = Router()
@@ -30,7 +31,12 @@ export function cameraRoutes(house: House): Router {
       fields,
       since === undefined
         ? null
-        : saidTime(since, { field: 'since', now: house.now(), aheadMinutes: AHEAD_MINUTES }),
+        : saidTime(since, {
+            field: 'since',
+            now: house.now(),
+            aheadMinutes: AHEAD_MINUTES,
+            remedy: PUT_UP_REMEDY,
+          }),
     )
     response.status(201).json({ camera: cameraOf(camera, settings, house.now()), key })
   })

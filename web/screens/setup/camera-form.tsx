@@ -3,6 +3,7 @@ import type { Camera, CameraWithKey, Point } from '../../../services/http/shapes
 import { tell } from '../../api/ask.ts'
 import { Choice, Field, Tick, typedNumber } from '../../parts/field.tsx'
 import { Form } from '../../parts/form.tsx'
+import { startOfDay } from '../../parts/start-of-day.ts'
 import { useFields } from '../../parts/use-fields.ts'
 import { useForm } from '../../parts/use-form.ts'
 import { setupWords } from '../../text/setup.ts'
@@ -13,14 +14,17 @@ const EXPECTED_SILENCE_HOURS = 26
 interface CameraFormProps {
   readonly camera: Camera | null
   readonly points: readonly Point[]
+  /** The station's: days begin by it. */
+  readonly zone: string
   readonly done: (made: CameraWithKey | null) => void
   readonly cancel: () => void
 }
 
-export function CameraForm({ camera, points, done, cancel }: CameraFormProps) {
+export function CameraForm({ camera, points, zone, done, cancel }: CameraFormProps) {
   const form = useForm()
   const { typed, names, of } = useFields({
     name: camera?.name ?? '',
+    since: '',
     pointId: String(camera?.pointId ?? points[0]?.id ?? ''),
     expectedSilenceHours: String(camera?.expectedSilenceHours ?? EXPECTED_SILENCE_HOURS),
     sendsHeartbeats: camera?.sendsHeartbeats ?? true,
@@ -29,16 +33,19 @@ export function CameraForm({ camera, points, done, cancel }: CameraFormProps) {
     zone: camera?.zone ?? '',
   })
   const submit = async () => {
+    const { since, ...others } = typed
     const body = {
-      ...typed,
+      ...others,
       pointId: typedNumber(typed.pointId),
       expectedSilenceHours: typedNumber(typed.expectedSilenceHours),
       scheduleMinutes: typed.scheduleMinutes.trim() === '' ? null : typedNumber(typed.scheduleMinutes),
       clockErrorSeconds: typedNumber(typed.clockErrorSeconds),
       zone: typed.zone.trim() === '' ? null : typed.zone.trim(),
     }
-    if (camera === null) done(await tell<CameraWithKey>('POST', '/api/cameras', body))
-    else {
+    if (camera === null) {
+      const putUp = since === '' ? {} : { since: startOfDay(since, zone) }
+      done(await tell<CameraWithKey>('POST', '/api/cameras', { ...body, ...putUp }))
+    } else {
       await tell('PATCH', `/api/cameras/${camera.id}`, body)
       done(null)
     }
@@ -58,6 +65,7 @@ export function CameraForm({ camera, points, done, cancel }: CameraFormProps) {
         {...of('pointId')}
         choices={points.map((point) => ({ value: String(point.id), words: point.name }))}
       />
+      {camera === null && <Field label={words.since} {...of('since')} kind="date" hint={words.sinceHint} />}
       <div class="field-pair">
         <Field label={words.silence} {...of('expectedSilenceHours')} kind="number" />
         <Field label={words.schedule} {...of('scheduleMinutes')} kind="number" />

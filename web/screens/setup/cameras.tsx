@@ -12,9 +12,11 @@ import { NewKey } from './new-key.tsx'
 const words = setupWords.cameras
 interface CameraSetupProps {
   readonly points: readonly Point[]
+  /** The station's. */
+  readonly zone: string
 }
 
-export function CameraSetup({ points: pointList }: CameraSetupProps) {
+export function CameraSetup({ points: pointList, zone }: CameraSetupProps) {
   const { answer, failure, reload } = useAnswer(camerasQuestion)
   const [editing, setEditing] = useState<number | 'new' | null>(null)
   const [shown, setShown] = useState<CameraWithKey | null>(null)
@@ -36,7 +38,13 @@ export function CameraSetup({ points: pointList }: CameraSetupProps) {
         {answer?.cameras.map((camera) => (
           <li key={camera.id}>
             {editing === camera.id ? (
-              <CameraForm camera={camera} points={pointList} done={done} cancel={() => setEditing(null)} />
+              <CameraForm
+                camera={camera}
+                points={pointList}
+                zone={zone}
+                done={done}
+                cancel={() => setEditing(null)}
+              />
             ) : (
               <div class="setup-item">
                 <p>
@@ -62,7 +70,13 @@ export function CameraSetup({ points: pointList }: CameraSetupProps) {
         ))}
       </ul>
       {editing === 'new' ? (
-        <CameraForm camera={null} points={pointList} done={done} cancel={() => setEditing(null)} />
+        <CameraForm
+          camera={null}
+          points={pointList}
+          zone={zone}
+          done={done}
+          cancel={() => setEditing(null)}
+        />
       ) : (
         pointList.length > 0 && (
           <button type="button" class="button button-strong" onClick={() => setEditing('new')}>

@@ -22,17 +22,8 @@ import {
 import { registeredRoutes } from '../unit/http/routes.ts'
 import { photoTakenAt, plainPhoto } from './photos.ts'
 import { rawAsk } from './raw-ask.ts'
-import {
-  addCamera,
-  addPoint,
-  MORNING,
-  openService,
-  problemOf,
-  type SetUpCamera,
-  setUpStation,
-  strictly,
-  type TestService,
-} from './service.ts'
+import { MORNING, problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'
+import { addPointWithCamera, openStation, sendPhotos } from './station.ts'
 
 /** Three nights at one point; what is in each source stands in services/demo/stills/truth.json. */
 const WREN_PHOTOS = [
@@ -53,36 +44,20 @@ let wren: SetUpCamera
 let swift: SetUpCamera
 
 beforeAll(async () => {
-  service = await openService()
-  await setUpStation(service)
-  wren = await addCamera(service, {
-    name: 'Wren camera',
-    pointId: await addPoint(service, { name: 'Wren Bore', hasYard: true }),
-    since: '2026-11-22T12:00:00+10:30',
-  })
-  swift = await addCamera(service, {
-    name: 'Swift camera',
-    pointId: await addPoint(service, { name: 'Swift Tank', kind: 'tank' }),
-  })
-  for (const [source, takenAt] of WREN_PHOTOS) {
-    await service.post('/api/stills', wren, await photoTakenAt(source, takenAt))
-  }
-  await service.post(
-    '/api/stills',
-    swift,
-    await photoTakenAt('kite-bore-12.jpg', '2026-11-24T19:00:00+10:30'),
-  )
+  service = await openStation()
+  const since = '2026-11-22T12:00:00+10:30'
+  wren = await addPointWithCamera(service, { name: 'Wren Bore', hasYard: true }, { since })
+  swift = await addPointWithCamera(service, { name: 'Swift Tank', kind: 'tank' })
+  await sendPhotos(service, wren, WREN_PHOTOS)
+  await sendPhotos(service, swift, [
+    ['kite-bore-12.jpg', '2026-11-24T19:00:00+10:30'],
+    ['kite-bore-12.jpg', '2090-11-24T19:00:00+10:30'],
+  ])
   await service.post('/api/stills', swift, Buffer.from('no photo'))
-  await service.post(
-    '/api/stills',
-    swift,
-    await photoTakenAt('kite-bore-12.jpg', '2090-11-24T19:00:00+10:30'),
-  )
-  const key = { 'X-Camera-Key': wren.key }
   for (const at of ['2026-11-22T18:00:00+10:30', '2026-11-23T18:00:00+10:30', '2026-11-24T18:00:00+10:30']) {
-    await service.send('POST', '/api/heartbeats', { at, batteryPercent: 80 }, key)
+    await service.tell('/api/heartbeats', wren, { at, batteryPercent: 80 })
   }
-  await service.send('POST', '/api/levels', { levelPercent: 30 }, { 'X-Camera-Key': swift.key })
+  await service.tell('/api/levels', swift, { levelPercent: 30 })
   await service.send('POST', `/api/points/${wren.pointId}/states`, { kind: 'trap open' })
   await service.waitUntilRead()
   const { stills } = stillPage.parse((await service.ask('/api/stills?night=2026-11-22')).json)

@@ -4,21 +4,11 @@ import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { withExif } from '../../services/demo/exif-segment.ts'
-import { cameraShape, stillAnswer, stillPage, visitPage } from '../../services/http/shapes.ts'
+import { stillAnswer, stillPage, visitPage } from '../../services/http/shapes.ts'
 import { photoTakenAt, plainPhoto } from './photos.ts'
 import { blackPng, pngThatClaims } from './png-files.ts'
-import {
-  type Answer,
-  addCamera,
-  addPoint,
-  MORNING,
-  openService,
-  problemOf,
-  type SetUpCamera,
-  setUpStation,
-  strictly,
-  type TestService,
-} from './service.ts'
+import { type Answer, MORNING, problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'
+import { addCamera, camerasNow, openStationWithCamera } from './station.ts'
 
 /** Two cattle by day (services/demo/stills/truth.json). */
 const CATTLE = 'galah-well-04.jpg'
@@ -27,10 +17,7 @@ let service: TestService
 let camera: SetUpCamera
 
 beforeAll(async () => {
-  service = await openService()
-  await setUpStation(service)
-  const pointId = await addPoint(service, { name: 'Wren Bore' })
-  camera = await addCamera(service, { name: 'Wren camera', pointId })
+  ;({ service, camera } = await openStationWithCamera())
 })
 afterAll(() => service?.stop())
 
@@ -65,10 +52,7 @@ async function sendAndRead(bytes: Buffer, headers: Record<string, string> = {}) 
   return strictly(stillAnswer, await service.ask(`/api/stills/${id}`)).still
 }
 
-async function cameraNow() {
-  const { json } = await service.ask('/api/cameras')
-  return z.object({ cameras: z.array(cameraShape) }).parse(json).cameras[0]!
-}
+const cameraNow = async () => (await camerasNow(service)).find(({ id }) => id === camera.id)!
 
 /** The bytes of a photo that cannot be read stay, it is listed and counted, and it says why. */
 async function expectKeptUnreadable(bytes: Buffer, reason: RegExp, headers: Record<string, string> = {}) {

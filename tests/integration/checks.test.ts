@@ -16,17 +16,8 @@ import { parseInstant } from '../../services/station-time.ts'
 import { receiveStill } from '../../services/store/receive.ts'
 import { recountPoint } from '../../services/store/recount.ts'
 import type { NightDate, Zone } from '../../services/words.ts'
-import { photoTakenAt } from './photos.ts'
-import {
-  addCamera,
-  addPoint,
-  openService,
-  problemOf,
-  type SetUpCamera,
-  setUpStation,
-  strictly,
-  type TestService,
-} from './service.ts'
+import { problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'
+import { openStationWithCamera, sendPhotos, setUpStation } from './station.ts'
 
 const NIGHT = '2026-11-24'
 let service: TestService
@@ -39,19 +30,12 @@ let one: Still
 let other: Still
 
 beforeAll(async () => {
-  service = await openService()
-  await setUpStation(service)
-  camera = await addCamera(service, {
-    name: 'Wren camera',
-    pointId: await addPoint(service, { name: 'Wren Bore' }),
-  })
-  for (const [source, time] of [
-    ['galah-well-08.jpg', '22:00'],
-    ['kite-bore-09.jpg', '22:10'],
-    ['galah-well-09.jpg', '22:20'],
-  ] as const) {
-    await service.post('/api/stills', camera, await photoTakenAt(source, `2026-11-24T${time}:00+10:30`))
-  }
+  ;({ service, camera } = await openStationWithCamera())
+  await sendPhotos(service, camera, [
+    ['galah-well-08.jpg', '2026-11-24T22:00:00+10:30'],
+    ['kite-bore-09.jpg', '2026-11-24T22:10:00+10:30'],
+    ['galah-well-09.jpg', '2026-11-24T22:20:00+10:30'],
+  ])
   await service.waitUntilRead()
 })
 afterAll(() => service?.stop())

@@ -3,31 +3,19 @@ import fc from 'fast-check'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { problemShape } from '../../services/http/shapes.ts'
 import { registeredRoutes } from '../unit/http/routes.ts'
-import { photoTakenAt } from './photos.ts'
-import {
-  addCamera,
-  addPoint,
-  openService,
-  type SetUpCamera,
-  setUpStation,
-  type TestService,
-} from './service.ts'
+import type { SetUpCamera, TestService } from './service.ts'
+import { addCamera, addPoint, openStation, sendPhotos } from './station.ts'
 
 let service: TestService
 /** Its id is none of those asked for below, so that nobody renews its key. */
 let camera: SetUpCamera
 
 beforeAll(async () => {
-  service = await openService()
-  await setUpStation(service)
+  service = await openStation()
   const pointId = await addPoint(service, { name: 'Wren Bore' })
   for (const name of ['Wren camera', 'Wren far camera']) await addCamera(service, { name, pointId })
   camera = await addCamera(service, { name: 'Sending camera', pointId })
-  await service.post(
-    '/api/stills',
-    camera,
-    await photoTakenAt('galah-well-04.jpg', '2026-11-24T21:00:00+10:30'),
-  )
+  await sendPhotos(service, camera, [['galah-well-04.jpg', '2026-11-24T21:00:00+10:30']])
   await service.waitUntilRead()
 })
 afterAll(() => service?.stop())

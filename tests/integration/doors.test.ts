@@ -14,17 +14,8 @@ import {
 } from '../../services/http/shapes.ts'
 import { MAX_STILL_BYTES } from '../../services/intake/receive-still.ts'
 import { answerOf, type RawAnswer, rawAsk } from './raw-ask.ts'
-import {
-  addCamera,
-  addPoint,
-  MORNING,
-  openService,
-  problemOf,
-  type SetUpCamera,
-  setUpStation,
-  strictly,
-  type TestService,
-} from './service.ts'
+import { MORNING, openService, problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'
+import { addCamera, addPointWithCamera, camerasNow, setUpStation } from './station.ts'
 
 let service: TestService
 let pointId: number
@@ -64,8 +55,8 @@ describe('before the station is set up', () => {
   })
   test('then the station, a point and a camera are made', async () => {
     await setUpStation(service)
-    pointId = await addPoint(service, { name: 'Wren Bore' })
-    camera = await addCamera(service, { name: 'Wren camera', pointId })
+    camera = await addPointWithCamera(service, { name: 'Wren Bore' })
+    pointId = camera.pointId
     expect(camera.key).toMatch(/^[\w-]{24}$/)
   })
 })
@@ -414,20 +405,14 @@ describe('states of a point', () => {
 
 describe('level readings', () => {
   /** Marks: under 40 is low, under 10 dry. */
-  let tank: number
+  const tank = { name: 'Swift Tank', kind: 'tank', lowMarkPercent: 40, dryMarkPercent: 10 }
   let meter: SetUpCamera
   beforeAll(async () => {
-    tank = await addPoint(service, {
-      name: 'Swift Tank',
-      kind: 'tank',
-      lowMarkPercent: 40,
-      dryMarkPercent: 10,
-    })
-    meter = await addCamera(service, { name: 'Swift meter', pointId: tank })
+    meter = await addPointWithCamera(service, tank, { name: 'Swift meter' })
   })
-  const sendLevel = (body: unknown) =>
-    service.send('POST', '/api/levels', body, { 'X-Camera-Key': meter.key })
-  const waterNow = async () => strictly(pointAnswer, await service.ask(`/api/points/${tank}`)).row.water
+  const sendLevel = (body: unknown) => service.tell('/api/levels', meter, body)
+  const waterNow = async () =>
+    strictly(pointAnswer, await service.ask(`/api/points/${meter.pointId}`)).row.water
 
   test.each([
     [100, 'good'],
@@ -445,7 +430,7 @@ describe('level readings', () => {
   test('a reading is judged by the marks as they are now', async () => {
     await sendLevel({ levelPercent: 30 })
     expect(await waterNow()).toMatchObject({ state: 'low' })
-    await service.send('PATCH', `/api/points/${tank}`, { lowMarkPercent: 25 })
+    await service.send('PATCH', `/api/points/${meter.pointId}`, { lowMarkPercent: 25 })
     expect(await waterNow()).toMatchObject({ state: 'good' })
   })
   test.each([
@@ -464,12 +449,8 @@ describe('heartbeats', () => {
   beforeAll(async () => {
     quiet = await addCamera(service, { name: 'Quiet camera', pointId })
   })
-  const beat = (body: unknown) => service.send('POST', '/api/heartbeats', body, { 'X-Camera-Key': quiet.key })
-  const lastContact = async () => {
-    const { json } = await service.ask('/api/cameras')
-    const { cameras } = z.object({ cameras: z.array(cameraShape) }).parse(json)
-    return cameras.find(({ id }) => id === quiet.id)?.lastContactAt
-  }
+  const beat = (body: unknown) => service.tell('/api/heartbeats', quiet, body)
+  const lastContact = async () => (await camerasNow(service)).find(({ id }) => id === quiet.id)?.lastContactAt
 
   test('with what the camera knows of itself', async () => {
     const answer = await beat({

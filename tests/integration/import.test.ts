@@ -8,7 +8,8 @@ import { stillPage } from '../../services/http/shapes.ts'
 import { MAX_STILL_BYTES } from '../../services/intake/receive-still.ts'
 import { Refusal } from '../../services/refusal.ts'
 import { photoTakenAt, plainPhoto } from './photos.ts'
-import { addCamera, addPoint, openService, setUpStation, strictly, type TestService } from './service.ts'
+import { strictly, type TestService } from './service.ts'
+import { addCamera, addPoint, openStation } from './station.ts'
 
 let service: TestService
 let folder: string
@@ -16,8 +17,7 @@ let said = ''
 let complained = ''
 
 beforeAll(async () => {
-  service = await openService()
-  await setUpStation(service)
+  service = await openStation()
   const pointId = await addPoint(service, { name: 'Wren Bore' })
   for (const name of ['Wren camera', 'Second camera', 'Third camera', 'Fourth camera']) {
     await addCamera(service, { name, pointId })

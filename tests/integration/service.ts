@@ -6,13 +6,7 @@ import { setTimeout as wait } from 'node:timers/promises'
 import { expect } from 'vitest'
 import type { z } from 'zod'
 import type { House } from '../../services/house.ts'
-import {
-  cameraWithKey,
-  healthAnswer,
-  type Problem,
-  pointShape,
-  problemShape,
-} from '../../services/http/shapes.ts'
+import { healthAnswer, type Problem, problemShape } from '../../services/http/shapes.ts'
 import { startService } from '../../services/serve.ts'
 import { parseInstant } from '../../services/station-time.ts'
 import type { Instant } from '../../services/words.ts'
@@ -48,6 +42,8 @@ export interface TestService {
   ask(path: string, options?: RequestInit): Promise<Answer>
   /** Sends JSON. */
   send(method: string, path: string, body: unknown, headers?: Record<string, string>): Promise<Answer>
+  /** Sends JSON with a camera's key. */
+  tell(path: string, camera: SetUpCamera, body: unknown): Promise<Answer>
   /** Sends bytes with a camera's key. */
   post(path: string, camera: SetUpCamera, bytes: Buffer, headers?: Record<string, string>): Promise<Answer>
   setClock(iso: string): void
@@ -74,6 +70,12 @@ export async function openService(): Promise<TestService> {
     const bytes = Buffer.from(await response.arrayBuffer())
     return { status: response.status, headers: response.headers, bytes, json: jsonOf(response, bytes) }
   }
+  const send: TestService['send'] = (method, path, body, headers = {}) =>
+    ask(path, {
+      method,
+      headers: { 'Content-Type': 'application/json', ...headers },
+      body: JSON.stringify(body),
+    })
   return {
     address: running.address,
     databaseUrl: database.url,
@@ -81,12 +83,8 @@ export async function openService(): Promise<TestService> {
     house: running.house,
     log,
     ask,
-    send: (method, path, body, headers = {}) =>
-      ask(path, {
-        method,
-        headers: { 'Content-Type': 'application/json', ...headers },
-        body: JSON.stringify(body),
-      }),
+    send,
+    tell: (path, camera, body) => send('POST', path, body, { 'X-Camera-Key': camera.key }),
     post: (path, camera, bytes, headers = {}) =>
       ask(path, {
         method: 'POST',
@@ -135,32 +133,4 @@ export function problemOf(answer: Answer, status: number): Problem {
   expect(problem.status).toBe(status)
   expect(problem.remedy).not.toBe('')
   return problem
-}
-
-const STATION = {
-  name: 'Thornbill Plains',
-  zone: 'Australia/Adelaide',
-  homestead: { lat: -28.1, lon: 135.2 },
-}
-
-/** An invented station without points. */
-export async function setUpStation(service: TestService, change: object = {}): Promise<void> {
-  const answer = await service.send('PUT', '/api/station', { ...STATION, ...change })
-  expect(answer.status).toBe(200)
-}
-
-export async function addPoint(service: TestService, fields: object): Promise<number> {
-  const answer = await service.send('POST', '/api/points', { lat: -28.05, lon: 135.25, ...fields })
-  expect(answer.status).toBe(201)
-  return pointShape.parse((answer.json as { point: unknown }).point).id
-}
-
-export async function addCamera(
-  service: TestService,
-  fields: { readonly name: string; readonly pointId: number } & Readonly<Record<string, unknown>>,
-): Promise<SetUpCamera> {
-  const answer = await service.send('POST', '/api/cameras', fields)
-  expect(answer.status).toBe(201)
-  const { camera, key } = strictly(cameraWithKey, answer)
-  return { id: camera.id, pointId: camera.pointId, name: camera.name, key }
 }

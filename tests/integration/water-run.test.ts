@@ -2,16 +2,8 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { waterRunAnswer } from '../../services/http/shapes.ts'
 import { photoTakenAt } from './photos.ts'
-import {
-  addCamera,
-  addPoint,
-  MORNING,
-  openService,
-  type SetUpCamera,
-  setUpStation,
-  strictly,
-  type TestService,
-} from './service.ts'
+import { MORNING, type SetUpCamera, strictly, type TestService } from './service.ts'
+import { addCamera, addPoint, addPointWithCamera, openStation } from './station.ts'
 
 let service: TestService
 let lark: SetUpCamera
@@ -24,16 +16,9 @@ const rowOf = async (pointId: number) => {
 const beat = (camera: SetUpCamera) => service.post('/api/heartbeats', camera, Buffer.alloc(0))
 
 beforeAll(async () => {
-  service = await openService()
-  await setUpStation(service)
-  lark = await addCamera(service, {
-    name: 'Lark camera',
-    pointId: await addPoint(service, { name: 'Lark Dam', kind: 'dam' }),
-  })
-  plover = await addCamera(service, {
-    name: 'Plover camera',
-    pointId: await addPoint(service, { name: 'Plover Soak', kind: 'soak' }),
-  })
+  service = await openStation()
+  lark = await addPointWithCamera(service, { name: 'Lark Dam', kind: 'dam' })
+  plover = await addPointWithCamera(service, { name: 'Plover Soak', kind: 'soak' })
   bare = await addPoint(service, { name: 'Magpie Trough', kind: 'trough' })
 })
 afterAll(() => service?.stop())
@@ -63,12 +48,7 @@ test('two cameras at a point, one of them silent too long: some down', async () 
     pointId: lark.pointId,
     expectedSilenceHours: 1,
   })
-  await service.send(
-    'POST',
-    '/api/heartbeats',
-    { at: '2026-11-25T05:00:00+10:30' },
-    { 'X-Camera-Key': second.key },
-  )
+  await service.tell('/api/heartbeats', second, { at: '2026-11-25T05:00:00+10:30' })
   expect((await rowOf(lark.pointId)).camera).toBe('some down')
   await beat(second)
   expect((await rowOf(lark.pointId)).camera).toBe('watching')

@@ -10,6 +10,8 @@ export type RefusalKind =
   | 'too large'
   | 'conflict'
   | 'unavailable'
+  /** The disk, or the place of the photos, is full. */
+  | 'no room'
 
 export interface RefusalDetail {
   readonly kind: RefusalKind

@@ -1,14 +1,9 @@
 /** Pictures in two sizes. A still's bytes never change, so a browser may keep them for good. */
-import { randomUUID } from 'node:crypto'
-import { mkdir, rename, rm, stat, writeFile } from 'node:fs/promises'
-import { basename, dirname } from 'node:path'
 import type { Request, Response } from 'express'
-import sharp from 'sharp'
 import { Refusal } from '../refusal.ts'
+import { smallOf } from '../store/small-picture.ts'
 import type { StillFiles } from '../store/still-files.ts'
 
-export const SMALL_LONGEST_SIDE_PX = 640
-const SMALL_QUALITY = 62
 const KEEP_FOR_GOOD = 'private, max-age=31536000, immutable'
 const TYPES: Readonly<Record<string, string>> = { jpeg: 'image/jpeg', png: 'image/png', webp: 'image/webp' }
 
@@ -38,10 +33,7 @@ export async function sendSmall(
   if (still.state === 'received') return await sendWhole(files, still, { request, response, forNow: true })
   if (unchanged(request, response, { tag: `${still.hash.toString('hex')}-small`, keep: KEEP_FOR_GOOD }))
     return
-  const path = files.previewPathOf(still.hash)
-  const there = await stat(path).catch(() => null)
-  if (there === null) await makeSmall(files, still, path)
-  await send(response, path, 'image/webp')
+  response.type('image/webp').send((await files.readSmall(still.hash)) ?? (await makeSmall(files, still)))
 }
 
 /** The bytes as they came. What is unreadable is offered as a file, never shown as a page. */
@@ -57,9 +49,11 @@ export async function sendWhole(
     })
   )
     return
+  const bytes = await wholeOf(files, still)
   const type = still.format === null ? undefined : TYPES[still.format]
   if (type === undefined) response.set('Content-Disposition', `attachment; filename="photo-${still.id}.bin"`)
-  await send(response, files.pathOf(still.hash), type ?? 'application/octet-stream')
+  // No ranges: an odd one would be a fault, and no photo is so large that a part of it helps.
+  response.type(type ?? 'application/octet-stream').send(bytes)
 }
 
 function unchanged(
@@ -73,49 +67,23 @@ function unchanged(
   return true
 }
 
-async function makeSmall(files: StillFiles, still: KeptStill, path: string): Promise<void> {
-  let small: Buffer
-  try {
-    small = await sharp(files.pathOf(still.hash), { autoOrient: true })
-      .resize(SMALL_LONGEST_SIDE_PX, SMALL_LONGEST_SIDE_PX, { fit: 'inside', withoutEnlargement: true })
-      .webp({ quality: SMALL_QUALITY, effort: 2 })
-      .toBuffer()
-  } catch {
-    throw noPicture(still.id)
-  }
-  await mkdir(dirname(path), { recursive: true })
-  const part = `${path}.${randomUUID()}.part`
-  try {
-    await writeFile(part, small)
-    await rename(part, path)
-  } finally {
-    await rm(part, { force: true })
-  }
+async function makeSmall(files: StillFiles, still: KeptStill): Promise<Buffer> {
+  const whole = await wholeOf(files, still)
+  const small = await smallOf(whole)
+  if (small === null) throw noPicture(still.id)
+  // Kept for the next one who looks; a full disk must not hide a photo that can be shown.
+  await files.keepSmall(still.hash, small).catch(() => undefined)
+  return small
 }
 
-function send(response: Response, path: string, type: string): Promise<void> {
-  return new Promise((resolve, reject) => {
-    response.type(type)
-    response.sendFile(
-      path,
-      // No ranges: an odd one would be a fault, and no photo is so large that a part of it helps.
-      { acceptRanges: false, cacheControl: false, etag: false, lastModified: false, dotfiles: 'allow' },
-      (fault) => {
-        // A reader that went away is no fault of ours.
-        const code = fault && 'code' in fault ? fault.code : null
-        if (!fault || code === 'ECONNABORTED') resolve()
-        else reject(code === 'ENOENT' ? bytesGone(path) : fault)
-      },
-    )
-  })
-}
-
-function bytesGone(path: string): Refusal {
-  return new Refusal({
+async function wholeOf(files: StillFiles, still: KeptStill): Promise<Buffer> {
+  const bytes = await files.read(still.hash)
+  if (bytes !== null) return bytes
+  throw new Refusal({
     kind: 'not found',
-    detail: `The photo's file ${basename(path)} is not in the data folder any more.`,
+    detail: `The bytes of photo ${still.id} are not in the data folder any more, or not as they came.`,
     field: 'id',
-    remedy: 'Put it back from a copy of the data folder: the service itself never removes a photo.',
+    remedy: 'Put them back from a copy of the data folder, or send the photo again.',
   })
 }
 

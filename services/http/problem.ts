@@ -12,6 +12,7 @@ const STATUS: Readonly<Record<RefusalKind, number>> = {
   conflict: 409,
   'too large': 413,
   unavailable: 503,
+  'no room': 507,
 }
 
 const TITLE: Readonly<Record<RefusalKind, string>> = {
@@ -22,14 +23,20 @@ const TITLE: Readonly<Record<RefusalKind, string>> = {
   conflict: 'Not as things stand',
   'too large': 'Too large',
   unavailable: 'Not available just now',
+  'no room': 'No room for more',
 }
 
-const RETRY_AFTER_SECONDS = 10
+const RETRY_AFTER_SECONDS: Readonly<Partial<Record<RefusalKind, number>>> = {
+  unavailable: 10,
+  // Nobody makes room within seconds.
+  'no room': 600,
+}
 
 export function sendProblem(response: Response, refusal: Refusal): void {
   // RFC 9110, section 15.5.2: a 401 names what it asks for.
   if (refusal.kind === 'not allowed') response.set('WWW-Authenticate', 'X-Camera-Key')
-  if (refusal.kind === 'unavailable') response.set('Retry-After', String(RETRY_AFTER_SECONDS))
+  const retryAfter = RETRY_AFTER_SECONDS[refusal.kind]
+  if (retryAfter !== undefined) response.set('Retry-After', String(retryAfter))
   write(response, {
     type: 'about:blank',
     title: TITLE[refusal.kind],

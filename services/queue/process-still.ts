@@ -1,5 +1,6 @@
 /** One still's way from the ledger through the eye and back. */
 import { runnerUpScore } from '../../worker/eye/pool.ts'
+import { Refusal } from '../refusal.ts'
 import { isLedgerAway } from '../store/away.ts'
 import type { Ledger } from '../store/open.ts'
 import { recordResult } from '../store/results.ts'
@@ -30,13 +31,23 @@ export function stillWork({
     }
   }
 
+  /** So is the place of the bytes, where it is not this machine's disk. */
+  async function ofTheFiles<T>(asked: Promise<T>): Promise<T> {
+    try {
+      return await asked
+    } catch (fault) {
+      if (!(fault instanceof Refusal) || fault.kind !== 'unavailable') throw fault
+      throw new NotTheStillsFault(fault.message, { alone: false })
+    }
+  }
+
   return {
     log,
     findWaiting: (ask) => findWaiting(ledger, ask),
     async process({ stillId }) {
       const hash = await ofTheLedger(findWaitingHash(ledger, stillId))
       if (hash === null) return
-      const looked = await eye.look({ file: files.pathOf(hash) })
+      const looked = await eye.look(await ofTheFiles(files.sourceOf(hash)))
       const result =
         looked.kind === 'unreadable'
           ? looked

@@ -4,7 +4,8 @@ import { Refusal } from '../refusal.ts'
 import { type EmbeddedPostgres, openEmbeddedPostgres } from './embedded/open.ts'
 import { runningDatabaseUrl } from './embedded/running.ts'
 import { type Ledger, openLedger } from './open.ts'
-import { openStillFiles, type StillFiles } from './still-files.ts'
+import type { StillFiles } from './still-files.ts'
+import { openStillFolder } from './still-folder.ts'
 
 export interface StationData {
   readonly folder: string
@@ -37,7 +38,7 @@ export async function openStationData(options: OpenOptions): Promise<StationData
     })
   }
   try {
-    const files = await openStillFiles(join(folder, 'stills'))
+    const files = await openStillFolder(join(folder, 'stills'))
     const ledger = await openLedger(url)
     return {
       folder,

@@ -1,80 +1,47 @@
-/** The stills' bytes on disk, named by their SHA-256: written aside, flushed, renamed, so a file that is there is whole. */
-import { randomUUID } from 'node:crypto'
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises'
-import { dirname, join } from 'node:path'
+/** The stills' bytes, named by their SHA-256, wherever they lie: a folder (still-folder.ts) or a bucket (still-bucket.ts). */
+import { createHash } from 'node:crypto'
+import type { StillSource } from '../../worker/messages.ts'
 
+/**
+ * What is there is whole, or not there at all. Every method may throw a Refusal: `unavailable` when the place of the
+ * bytes does not answer (the same call may go through later), `no room` when it is full.
+ */
 export interface StillFiles {
-  /** Keeps the bytes; once it returns they survive a power cut. Bytes already there are left as they are. */
+  readonly kind: 'folder' | 'bucket'
+  /** Keeps the bytes; once it returns they survive a power cut. Doing it again changes nothing. */
   keep(hash: Buffer, bytes: Buffer): Promise<void>
-  /** Where the bytes of a still lie. */
-  pathOf(hash: Buffer): string
-  /** Where its small preview lies, once made. */
-  previewPathOf(hash: Buffer): string
+  /** The bytes, proved by their hash; null where they are not, or not as they came. */
+  read(hash: Buffer): Promise<Buffer | null>
+  /** The bytes for the eye. @throws Error where they are gone. */
+  sourceOf(hash: Buffer): Promise<StillSource>
+  /** An address from which anyone can fetch the bytes for so many seconds; null where there is none. */
+  linkOf(hash: Buffer, seconds: number): Promise<string | null>
+  /** Keeps the small preview (WebP); once it returns it survives a power cut. One that is there is replaced. */
+  keepSmall(hash: Buffer, bytes: Buffer): Promise<void>
+  readSmall(hash: Buffer): Promise<Buffer | null>
+  /** Removes the bytes as they came and leaves the preview. What is not there is no fault. */
+  dropWhole(hash: Buffer): Promise<void>
+  /** Removes the bytes and the preview. */
+  drop(hash: Buffer): Promise<void>
+  /** Whether the place answers and takes bytes, in words for a person. */
+  health(): Promise<FilesHealth>
 }
 
-/** No photo takes that long to write: a younger one may be another process', an import's beside the service. */
-const LEFT_BEHIND_MS = 3_600_000
-
-/** Opens (and makes) the folder; what a killed service left half-written aside is cleared away. */
-export async function openStillFiles(folder: string): Promise<StillFiles> {
-  const aside = join(folder, 'aside')
-  await mkdir(aside, { recursive: true })
-  for (const name of await readdir(aside)) {
-    const part = join(aside, name)
-    const there = await stat(part).catch(() => null)
-    if (there !== null && Date.now() - there.mtimeMs > LEFT_BEHIND_MS) await rm(part, { force: true })
-  }
-  const known = new Set<string>()
-
-  const pathIn = (kind: string, hash: Buffer) => {
-    const name = hash.toString('hex')
-    return join(folder, kind, name.slice(0, 2), name.slice(2, 4), name)
-  }
-
-  async function makeFolder(path: string): Promise<void> {
-    if (known.has(path)) return
-    await mkdir(path, { recursive: true })
-    // A new folder is safe only when its own name has been flushed in its parents.
-    for (let parent = dirname(path); parent.length >= folder.length; parent = dirname(parent)) {
-      await flushFolder(parent)
-    }
-    known.add(path)
-  }
-
-  return {
-    pathOf: (hash) => pathIn('whole', hash),
-    previewPathOf: (hash) => `${pathIn('small', hash)}.webp`,
-    async keep(hash, bytes) {
-      const path = pathIn('whole', hash)
-      const there = await stat(path).catch(() => null)
-      if (there?.size === bytes.length) return
-      await makeFolder(dirname(path))
-      const part = join(aside, randomUUID())
-      try {
-        const file = await open(part, 'wx', 0o640)
-        try {
-          await file.writeFile(bytes)
-          await file.sync()
-        } finally {
-          await file.close()
-        }
-        await rename(part, path)
-      } catch (fault) {
-        await rm(part, { force: true })
-        throw fault
-      }
-      await flushFolder(dirname(path))
-    },
-  }
+export interface FilesHealth {
+  readonly ok: boolean
+  readonly detail: string
 }
 
-async function flushFolder(path: string): Promise<void> {
-  // Windows cannot open a folder; its file system journals the rename itself.
-  if (process.platform === 'win32') return
-  const folder = await open(path, 'r')
-  try {
-    await folder.sync()
-  } finally {
-    await folder.close()
-  }
+/** Where a still lies below the folder or the prefix: the same in both, so that one can be copied to the other. */
+export function placeOf(size: 'whole' | 'small', hash: Buffer): string {
+  const name = hash.toString('hex')
+  return `${size}/${name.slice(0, 2)}/${name.slice(2, 4)}/${name}${size === 'small' ? '.webp' : ''}`
+}
+
+export function isWhole(hash: Buffer, bytes: Buffer): boolean {
+  return createHash('sha256').update(bytes).digest().equals(hash)
+}
+
+export function bytesGone(hash: Buffer): Error {
+  return new Error(`the bytes ${hash.toString('hex')} are not where the photos lie`)
 }

@@ -1,5 +1,4 @@
 /** What the API answers on a small filled station: every answer by its shape, and the numbers against the photos. */
-import { rm } from 'node:fs/promises'
 import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { z } from 'zod'
@@ -329,7 +328,7 @@ describe('pictures', () => {
       .select('hash')
       .where('id', '=', id)
       .executeTakeFirstOrThrow()
-    await rm(service.house.files.pathOf(hash))
+    await service.house.files.drop(hash)
     const answer = await service.ask(fullUrl)
     expect(problemOf(answer, 404).detail).toContain('data folder')
     expect(answer.headers.get('cache-control')).toBe('no-store')

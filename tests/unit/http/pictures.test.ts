@@ -1,7 +1,8 @@
 /** What a browser is told it may keep. */
 
+import { createHash } from 'node:crypto'
 import { once } from 'node:events'
-import { mkdtemp, rm, writeFile } from 'node:fs/promises'
+import { mkdtemp, rm } from 'node:fs/promises'
 import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -9,6 +10,10 @@ import express from 'express'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { sendSmall } from '../../../services/http/pictures.ts'
 import { problemHandler } from '../../../services/http/problem.ts'
+import { openStillFolder } from '../../../services/store/still-folder.ts'
+
+const bytes = Buffer.from('these bytes are no picture')
+const hash = createHash('sha256').update(bytes).digest()
 
 let folder: string
 let address: string
@@ -16,19 +21,11 @@ let server: ReturnType<ReturnType<typeof express>['listen']>
 
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'hooftally-pictures-'))
-  await writeFile(join(folder, 'whole'), 'these bytes are no picture')
-  const files = {
-    keep: async () => undefined,
-    pathOf: () => join(folder, 'whole'),
-    previewPathOf: () => join(folder, 'small'),
-  }
+  const files = await openStillFolder(folder)
+  await files.keep(hash, bytes)
   const app = express()
   app.get('/:state', (request, response) =>
-    sendSmall(
-      files,
-      { id: 7, hash: Buffer.alloc(32, 1), format: 'jpeg', state: request.params.state },
-      { request, response },
-    ),
+    sendSmall(files, { id: 7, hash, format: 'jpeg', state: request.params.state }, { request, response }),
   )
   app.use(problemHandler(() => undefined))
   server = app.listen(0, '127.0.0.1')

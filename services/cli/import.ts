@@ -2,6 +2,7 @@
 import { readdir, readFile, stat } from 'node:fs/promises'
 import { join, relative, sep } from 'node:path'
 import { type ImportConfig, readImportConfig } from '../config.ts'
+import { openIntakeDesk } from '../intake/desk.ts'
 import { MAX_STILL_BYTES, takeStill } from '../intake/receive-still.ts'
 import { Refusal } from '../refusal.ts'
 import { toStationTime } from '../station-time.ts'
@@ -40,6 +41,7 @@ export async function runImport(args: readonly string[]): Promise<number> {
   const data = await openStationData({
     folder: config.dataFolder,
     databaseUrl: config.databaseUrl,
+    stillBucket: config.stillBucket,
     log: () => undefined,
     besideService: true,
   })
@@ -70,7 +72,7 @@ async function importAll(
 ): Promise<Counts> {
   await readSettings(data.ledger)
   const camera = await findCameraByName(data.ledger, config.camera)
-  const intake = { ledger: data.ledger, files: data.files, onReceived: () => undefined }
+  const intake = { desk: openIntakeDesk(data.ledger), files: data.files, onReceived: () => undefined }
   const counts: Counts = {
     added: 0,
     known: 0,

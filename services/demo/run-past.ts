@@ -1,5 +1,6 @@
 /** Makes the demo's past in a running service, chapter by chapter, the newest first, and remembers how far it came. */
 import type { House } from '../house.ts'
+import { openIntakeDesk } from '../intake/desk.ts'
 import { takeStill } from '../intake/receive-still.ts'
 import { findCameraByName } from '../store/cameras.ts'
 import { recordHeartbeat } from '../store/heartbeats.ts'
@@ -71,7 +72,7 @@ function draw({ now, nights, since }: Chapter, seed: number, pool: readonly Pool
 
 /** The ordinary intake, as makePast calls it. */
 function intakeOf({ ledger, files, queue, now }: House) {
-  const intake = { ledger, files, onReceived: queue.offer }
+  const intake = { desk: openIntakeDesk(ledger), files, onReceived: queue.offer }
   return {
     async send(cameraName: string, bytes: Buffer, fileName: string): Promise<void> {
       const camera = await findCameraByName(ledger, cameraName)

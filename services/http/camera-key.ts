@@ -1,13 +1,13 @@
 import type { Request } from 'express'
+import type { IntakeDesk } from '../intake/desk.ts'
 import { Refusal } from '../refusal.ts'
-import { type CameraRow, findCameraByKey } from '../store/cameras.ts'
-import type { Ledger } from '../store/open.ts'
+import type { CameraRow } from '../store/cameras.ts'
 
 /** The header a camera, or whatever forwards for it, carries its key in. */
 export const CAMERA_KEY_HEADER = 'X-Camera-Key'
 
 /** The camera that sends this request. @throws Refusal without a key, or with one that no camera has. */
-export async function cameraOfRequest(ledger: Ledger, request: Request): Promise<CameraRow> {
+export async function cameraOfRequest(desk: IntakeDesk, request: Request): Promise<CameraRow> {
   const key = request.get(CAMERA_KEY_HEADER)
   if (key === undefined || key === '') {
     throw new Refusal({
@@ -17,7 +17,7 @@ export async function cameraOfRequest(ledger: Ledger, request: Request): Promise
       remedy: 'Make a key for the camera in Set-up and send it in this header.',
     })
   }
-  const camera = await findCameraByKey(ledger, key)
+  const camera = await desk.cameraByKey(key)
   if (camera !== null) return camera
   throw new Refusal({
     kind: 'not allowed',

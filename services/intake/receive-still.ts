@@ -2,16 +2,15 @@
 import { createHash } from 'node:crypto'
 import type { WaitingStill } from '../queue/queue.ts'
 import { Refusal } from '../refusal.ts'
-import { type CameraRow, listDeployments } from '../store/cameras.ts'
+import type { CameraRow, DeploymentRow } from '../store/cameras.ts'
 import { toInstant } from '../store/instants.ts'
-import type { Ledger } from '../store/open.ts'
-import { findKnownStill, type ReceivedStill, receiveStill } from '../store/receive.ts'
-import { readSettings } from '../store/settings.ts'
+import type { ReceivedStill } from '../store/receive.ts'
 import type { StillFiles } from '../store/still-files.ts'
 import { isOld } from '../store/waiting.ts'
 import { nightOf } from '../tally/nights.ts'
 import type { Instant, Zone } from '../words.ts'
 import { captureTime } from './capture-time.ts'
+import type { IntakeDesk } from './desk.ts'
 import { readCapture } from './exif.ts'
 import { probe } from './probe.ts'
 
@@ -19,7 +18,7 @@ import { probe } from './probe.ts'
 export const MAX_STILL_BYTES = 30 * 1024 * 1024
 
 export interface Intake {
-  readonly ledger: Ledger
+  readonly desk: IntakeDesk
   readonly files: StillFiles
   /** Told of each still that now waits to be looked at: the queue, where there is one. */
   readonly onReceived: (still: WaitingStill) => void
@@ -44,13 +43,9 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   const { camera, bytes } = incoming
   if (bytes.length > MAX_STILL_BYTES) throw tooLarge(bytes.length)
   const hash = createHash('sha256').update(bytes).digest()
-  const known = await findKnownStill(intake.ledger, camera.id, hash)
+  const { known, zone, deployments } = await intake.desk.context({ cameraId: camera.id, hash })
   if (known !== null) return known
-  const [settings, deployments, look] = await Promise.all([
-    readSettings(intake.ledger),
-    listDeployments(intake.ledger, camera.id),
-    probe(bytes),
-  ])
+  const look = await probe(bytes)
   const tags = await readCapture(bytes)
   const starts = deployments.map((spell) => spell.started_at)
   const time = captureTime({
@@ -59,7 +54,7 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
     fileName: incoming.fileName,
     fileTime: incoming.fileTime,
     arrivedAt: incoming.arrivedAt,
-    zone: (camera.zone ?? settings.zone) as Zone,
+    zone: (camera.zone ?? zone) as Zone,
     clockErrorSeconds: camera.clock_error_seconds,
     // A still between two deployments belongs to the camera's present point; only one before them all is in doubt.
     deployment: {
@@ -69,29 +64,25 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   })
   await intake.files.keep(hash, bytes)
   const picture = look.kind === 'picture' ? look : null
-  const received = await receiveStill(
-    intake.ledger,
-    {
-      cameraId: camera.id,
-      pointId: pointAt(deployments, time.takenAt) ?? camera.point_id,
-      hash,
-      bytes: bytes.length,
-      format: picture?.format ?? null,
-      width: picture?.width ?? null,
-      height: picture?.height ?? null,
-      fileName: incoming.fileName,
-      takenAt: time.takenAt,
-      takenFrom: time.takenFrom,
-      clockDoubt: time.clockDoubt,
-      night: nightOf(time.takenAt, settings.zone),
-      receivedAt: incoming.arrivedAt,
-      unreadableReason: look.kind === 'unreadable' ? look.reason : null,
-    },
-    settings.zone,
-  )
+  const received = await intake.desk.receive({
+    cameraId: camera.id,
+    pointId: pointAt(deployments, time.takenAt) ?? camera.point_id,
+    hash,
+    bytes: bytes.length,
+    format: picture?.format ?? null,
+    width: picture?.width ?? null,
+    height: picture?.height ?? null,
+    fileName: incoming.fileName,
+    takenAt: time.takenAt,
+    takenFrom: time.takenFrom,
+    clockDoubt: time.clockDoubt,
+    night: nightOf(time.takenAt, zone),
+    receivedAt: incoming.arrivedAt,
+    unreadableReason: look.kind === 'unreadable' ? look.reason : null,
+  })
   if (!received.known && received.state === 'received') {
     const old = isOld({ takenAt: time.takenAt, receivedAt: incoming.arrivedAt })
-    intake.onReceived({ stillId: received.id, urgency: old ? 'old' : 'today' })
+    intake.onReceived({ stillId: received.id, urgency: old ? 'old' : 'today', hash })
   }
   return received
 }
@@ -106,7 +97,7 @@ export function tooLarge(bytes: number): Refusal {
   })
 }
 
-function pointAt(deployments: Awaited<ReturnType<typeof listDeployments>>, at: Instant): number | null {
+function pointAt(deployments: readonly DeploymentRow[], at: Instant): number | null {
   const spell = deployments.findLast(
     ({ started_at, ended_at }) =>
       (started_at === null || toInstant(started_at) <= at) && (ended_at === null || at < toInstant(ended_at)),

@@ -58,22 +58,25 @@ export async function findCameraByName(ledger: Ledger, name: string): Promise<Ca
   })
 }
 
-/** The camera a key belongs to, or null. Only the key's hash is kept, so the look-up is by hash. */
-export async function findCameraByKey(ledger: Ledger, key: string): Promise<CameraRow | null> {
-  const row = await ledger
-    .selectFrom('cameras')
-    .selectAll()
-    .where('key_hash', '=', hashOfKey(key))
-    .executeTakeFirst()
-  return row ?? null
+/** The cameras that keys belong to, in their order, null where none. Only a key's hash is kept, so the look-up is by hash. */
+export async function findCamerasByKey(
+  ledger: Ledger,
+  keys: readonly string[],
+): Promise<Array<CameraRow | null>> {
+  const hashes = keys.map(hashOfKey)
+  const rows = await ledger.selectFrom('cameras').selectAll().where('key_hash', 'in', hashes).execute()
+  return hashes.map((hash) => rows.find(({ key_hash }) => key_hash?.equals(hash)) ?? null)
 }
 
-/** Every spell in which the camera stood somewhere, oldest first. */
-export async function listDeployments(ledger: Ledger, cameraId: number): Promise<DeploymentRow[]> {
+/** Every spell in which one of the cameras stood somewhere, oldest first. */
+export async function listDeploymentsOf(
+  ledger: Ledger,
+  cameraIds: readonly number[],
+): Promise<DeploymentRow[]> {
   return await ledger
     .selectFrom('deployments')
     .selectAll()
-    .where('camera_id', '=', cameraId)
+    .where('camera_id', 'in', cameraIds)
     .orderBy('id')
     .execute()
 }

@@ -1,22 +1,14 @@
 /** Keeps the effort table: for each point and night, the seconds in which at least one of its cameras was watching. */
 import type { Transaction } from 'kysely'
-import { secondsWithin } from '../tally/effort.ts'
-import { nightOf, nightSpell, nightsBetween } from '../tally/nights.ts'
-import type { Instant, NightDate, Spell, Zone } from '../words.ts'
-import { neighboursOf } from './contacts.ts'
-import { toDate, toInstant } from './instants.ts'
+import { type NewContact, secondsWithin, spellsChangedBy } from '../tally/effort.ts'
+import { nextNight, nightOf, nightSpell, nightsBetween } from '../tally/nights.ts'
+import type { NightDate, Zone } from '../words.ts'
+import { readSettings } from './settings.ts'
 import type { Tables } from './tables.ts'
 import { watchedWithin } from './watched.ts'
 
-const MS_PER_HOUR = 3_600_000
 /** A statement holds 65,535 parameters, and a row of effort has three. */
 const ROWS_AT_ONCE = 10_000
-
-interface WatchingCamera {
-  readonly id: number
-  readonly expected_silence_hours: number
-  readonly sends_heartbeats: boolean
-}
 
 /** Works the given nights of a point out again from its contacts. The point is locked by the caller. */
 export async function recountEffort(
@@ -44,58 +36,32 @@ export async function recountEffort(
   }
 }
 
-/**
- * A new contact of a camera: works out which nights it can change and counts only those again. A contact between two
- * that were close enough already changes nothing, which is the common case.
- */
-export async function touchEffort(
+/** Counts again the nights that new contacts can change, once they are in the ledger. Their points are locked by the caller. */
+export async function recountChanged(
   tx: Transaction<Tables>,
-  { cameraId, pointId, at, zone }: { cameraId: number; pointId: number; at: Instant; zone: Zone },
+  contacts: readonly NewContact[],
 ): Promise<void> {
-  const camera = await tx
-    .selectFrom('cameras')
-    .select(['id', 'expected_silence_hours', 'sends_heartbeats'])
-    .where('id', '=', cameraId)
-    .executeTakeFirstOrThrow()
-  const spell = await spellChangedBy(tx, camera, at)
-  if (spell === null) return
-  const nights = nightsBetween(nightOf(spell.from, zone), nightOf(spell.to, zone))
-  await recountEffort(tx, { pointId, nights, zone })
+  const changed = spellsChangedBy(contacts)
+  if (changed.length === 0) return
+  const { zone } = await readSettings(tx)
+  const touched = new Map<number, Set<NightDate>>()
+  for (const { pointId, spell } of changed) {
+    const nights = touched.get(pointId) ?? new Set()
+    for (const night of nightsBetween(nightOf(spell.from, zone), nightOf(spell.to, zone))) nights.add(night)
+    touched.set(pointId, nights)
+  }
+  for (const [pointId, nights] of touched)
+    for (const run of runsOf([...nights].sort())) await recountEffort(tx, { pointId, nights: run, zone })
 }
 
-async function spellChangedBy(
-  tx: Transaction<Tables>,
-  camera: WatchingCamera,
-  at: Instant,
-): Promise<Spell | null> {
-  if (!camera.sends_heartbeats) return await spellOfQuietCamera(tx, camera.id, at)
-  const { before, after, here } = await neighboursOf(tx, camera.id, at)
-  if (here > 1) return null
-  const silenceMs = camera.expected_silence_hours * MS_PER_HOUR
-  if (before !== null && after !== null && after - before <= silenceMs) return null
-  const from = before !== null && at - before <= silenceMs ? before : at
-  const to = after !== null && after - at <= silenceMs ? after : at
-  return from === to ? null : { from, to }
-}
-
-/** Without heartbeats, watching runs from a deployment's start to its last contact: only a new outer contact counts. */
-async function spellOfQuietCamera(
-  tx: Transaction<Tables>,
-  cameraId: number,
-  at: Instant,
-): Promise<Spell | null> {
-  const deployment = await tx
-    .selectFrom('deployments')
-    .select(['started_at', 'ended_at'])
-    .where('camera_id', '=', cameraId)
-    .where((e) => e.or([e('started_at', 'is', null), e('started_at', '<=', toDate(at))]))
-    .where((e) => e.or([e('ended_at', 'is', null), e('ended_at', '>=', toDate(at))]))
-    .orderBy('id', 'desc')
-    .executeTakeFirst()
-  if (deployment === undefined) return null
-  const { before, after, here } = await neighboursOf(tx, cameraId, at, deployment)
-  if (here > 1 || (before !== null && after !== null)) return null
-  const start = before ?? (deployment.started_at === null ? at : toInstant(deployment.started_at))
-  const end = after ?? at
-  return start === end ? null : { from: start, to: end }
+/** Nights that follow one another, together: an old card may touch nights years apart, and all between would be read. */
+function runsOf(nights: readonly NightDate[]): NightDate[][] {
+  const runs: NightDate[][] = []
+  for (const night of nights) {
+    const run = runs.at(-1)
+    const last = run?.at(-1)
+    if (run !== undefined && last !== undefined && nextNight(last) === night) run.push(night)
+    else runs.push([night])
+  }
+  return runs
 }

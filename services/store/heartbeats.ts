@@ -1,10 +1,10 @@
 /** Signs of life that come without a still. */
 import type { Instant } from '../words.ts'
-import { touchEffort } from './effort.ts'
+import { aroundContacts } from './contacts.ts'
+import { recountChanged } from './effort.ts'
 import { toDate } from './instants.ts'
 import type { Ledger } from './open.ts'
 import { lockPoint } from './point-lock.ts'
-import { readSettings } from './settings.ts'
 
 export interface Heartbeat {
   readonly cameraId: number
@@ -24,6 +24,7 @@ export async function recordHeartbeat(
 ): Promise<{ readonly known: boolean }> {
   return await ledger.transaction().execute(async (tx) => {
     await lockPoint(tx, heartbeat.pointId)
+    const contacts = await aroundContacts(tx, [heartbeat])
     const row = await tx
       .insertInto('heartbeats')
       .values({
@@ -46,8 +47,7 @@ export async function recordHeartbeat(
       }))
       .where('id', '=', heartbeat.cameraId)
       .execute()
-    const { zone } = await readSettings(tx)
-    await touchEffort(tx, { ...heartbeat, zone })
+    await recountChanged(tx, contacts)
     return { known: false }
   })
 }

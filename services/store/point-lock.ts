@@ -11,3 +11,11 @@ const POINT_LOCK_SPACE = 4711
 export async function lockPoint(tx: Transaction<Tables>, pointId: number): Promise<void> {
   await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, ${pointId})`.execute(tx)
 }
+
+/** Locks several points, always in the order of their ids, so that two writers never wait for each other. */
+export async function lockPoints(tx: Transaction<Tables>, pointIds: readonly number[]): Promise<void> {
+  const inOrder = [...new Set(pointIds)].sort((a, b) => a - b)
+  await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, id) from unnest(${inOrder}::int[]) as id`.execute(
+    tx,
+  )
+}

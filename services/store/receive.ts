@@ -1,11 +1,13 @@
 /** Takes a still into the ledger: the row is the acknowledgement. */
-
-import type { Instant, NightDate, TakenFrom, Zone } from '../words.ts'
-import { touchEffort } from './effort.ts'
+import type { Transaction } from 'kysely'
+import type { Instant, NightDate, TakenFrom } from '../words.ts'
+import { aroundContacts } from './contacts.ts'
+import { recountChanged } from './effort.ts'
 import { toDate, toInstant } from './instants.ts'
 import type { Ledger } from './open.ts'
-import { lockPoint } from './point-lock.ts'
-import type { StillState } from './tables.ts'
+import { lockPoints } from './point-lock.ts'
+import type { LedgerOrTransaction } from './settings.ts'
+import type { StillState, Tables } from './tables.ts'
 
 export interface NewStill {
   readonly cameraId: number
@@ -39,29 +41,88 @@ export interface ReceivedStill {
 
 const ANSWER = ['id', 'state', 'reason', 'taken_at', 'taken_from', 'clock_doubt'] as const
 
-/** The still these bytes already are, if they came from this camera before. */
-export async function findKnownStill(
-  ledger: Ledger,
-  cameraId: number,
-  hash: Buffer,
-): Promise<ReceivedStill | null> {
-  const row = await ledger
-    .selectFrom('stills')
-    .select(ANSWER)
-    .where('camera_id', '=', cameraId)
-    .where('hash', '=', hash)
-    .executeTakeFirst()
-  return row === undefined ? null : answer(row, true)
+export interface StillName {
+  readonly cameraId: number
+  readonly hash: Buffer
 }
 
-/** Adds the still and its contact in one transaction; the bytes must be safe on disk already. */
-export async function receiveStill(ledger: Ledger, still: NewStill, zone: Zone): Promise<ReceivedStill> {
+/** What makes a still the same still: these bytes from this camera. */
+export interface StillName {
+  readonly cameraId: number
+  readonly hash: Buffer
+}
+
+const keyOf = ({ cameraId, hash }: StillName) => `${cameraId} ${hash.toString('base64')}`
+
+/** Those of the stills that came before, each by its key. */
+async function findByName(
+  ledger: LedgerOrTransaction,
+  names: readonly StillName[],
+): Promise<Map<string, ReceivedStill>> {
+  if (names.length === 0) return new Map()
+  const rows = await ledger
+    .selectFrom('stills')
+    .select([...ANSWER, 'camera_id', 'hash'])
+    .where((e) =>
+      e.or(names.map(({ cameraId, hash }) => e.and([e('camera_id', '=', cameraId), e('hash', '=', hash)]))),
+    )
+    .execute()
+  return new Map(rows.map((row) => [keyOf({ cameraId: row.camera_id, hash: row.hash }), answer(row, true)]))
+}
+
+/** The stills that these bytes already are, in the order asked for; null where they are new. */
+export async function findKnownStills(
+  ledger: Ledger,
+  names: readonly StillName[],
+): Promise<Array<ReceivedStill | null>> {
+  const known = await findByName(ledger, names)
+  return names.map((name) => known.get(keyOf(name)) ?? null)
+}
+
+/**
+ * Adds stills and their contacts in one transaction; their bytes must be safe on disk already. Many at once cost little
+ * more than one.
+ * @returns their answers, in their order
+ */
+export async function receiveStills(ledger: Ledger, stills: readonly NewStill[]): Promise<ReceivedStill[]> {
   return await ledger.transaction().execute(async (tx) => {
-    await lockPoint(tx, still.pointId)
-    const unreadable = still.unreadableReason !== null
-    const row = await tx
-      .insertInto('stills')
-      .values({
+    await lockPoints(
+      tx,
+      stills.map(({ pointId }) => pointId),
+    )
+    const contacts = stills.flatMap(({ cameraId, pointId, takenAt, clockDoubt }) =>
+      clockDoubt === null ? [{ cameraId, pointId, at: takenAt }] : [],
+    )
+    const around = await aroundContacts(tx, contacts)
+    const added = await insertStills(tx, stills)
+    const fresh = stills.filter((still) => added.has(keyOf(still)))
+    await countAtCameras(tx, fresh)
+    await recountChanged(tx, around)
+    const known = await findByName(
+      tx,
+      stills.filter((still) => !added.has(keyOf(still))),
+    )
+    const answered = new Set<string>()
+    return stills.map((still) => {
+      const key = keyOf(still)
+      const row = added.get(key)
+      // The same bytes twice in one go: the second is known.
+      const again = answered.has(key)
+      answered.add(key)
+      return row === undefined ? known.get(key)! : { ...row, known: again }
+    })
+  })
+}
+
+/** @returns those that were not there yet, by key */
+async function insertStills(
+  tx: Transaction<Tables>,
+  stills: readonly NewStill[],
+): Promise<Map<string, ReceivedStill>> {
+  const rows = await tx
+    .insertInto('stills')
+    .values(
+      stills.map((still) => ({
         camera_id: still.cameraId,
         point_id: still.pointId,
         hash: still.hash,
@@ -75,39 +136,41 @@ export async function receiveStill(ledger: Ledger, still: NewStill, zone: Zone):
         clock_doubt: still.clockDoubt,
         night: still.night,
         received_at: toDate(still.receivedAt),
-        state: unreadable ? 'unreadable' : 'received',
+        state: still.unreadableReason === null ? ('received' as const) : ('unreadable' as const),
         reason: still.unreadableReason,
         model_id: null,
-      })
-      .onConflict((conflict) => conflict.columns(['camera_id', 'hash']).doNothing())
-      .returning(ANSWER)
-      .executeTakeFirst()
-    if (row === undefined) {
-      const known = await tx
-        .selectFrom('stills')
-        .select(ANSWER)
-        .where('camera_id', '=', still.cameraId)
-        .where('hash', '=', still.hash)
-        .executeTakeFirstOrThrow()
-      return answer(known, true)
-    }
+      })),
+    )
+    .onConflict((conflict) => conflict.columns(['camera_id', 'hash']).doNothing())
+    .returning([...ANSWER, 'camera_id', 'hash'])
+    .execute()
+  return new Map(rows.map((row) => [keyOf({ cameraId: row.camera_id, hash: row.hash }), answer(row, false)]))
+}
+
+/** Keeps the cameras' counts and last contacts; rows in the order of their ids, so that two batches can't wait for each other. */
+async function countAtCameras(tx: Transaction<Tables>, stills: readonly NewStill[]): Promise<void> {
+  const ids = [...new Set(stills.map(({ cameraId }) => cameraId))].sort((a, b) => a - b)
+  for (const id of ids) {
+    const own = stills.filter(({ cameraId }) => cameraId === id)
+    const trusted = own.flatMap(({ takenAt, clockDoubt }) => (clockDoubt === null ? [takenAt] : []))
+    const bytes = own.reduce((sum, still) => sum + still.bytes, 0)
+    const unreadable = own.filter(({ unreadableReason }) => unreadableReason !== null).length
     await tx
       .updateTable('cameras')
       .set((e) => ({
-        stills: e('stills', '+', 1),
-        still_bytes: e('still_bytes', '+', still.bytes),
-        unreadable: e('unreadable', '+', unreadable ? 1 : 0),
-        ...(still.clockDoubt === null && {
-          last_contact_at: e.fn<Date>('greatest', ['last_contact_at', e.val(toDate(still.takenAt))]),
+        stills: e('stills', '+', own.length),
+        still_bytes: e('still_bytes', '+', bytes),
+        unreadable: e('unreadable', '+', unreadable),
+        ...(trusted.length > 0 && {
+          last_contact_at: e.fn<Date>('greatest', [
+            'last_contact_at',
+            e.val(toDate(Math.max(...trusted) as Instant)),
+          ]),
         }),
       }))
-      .where('id', '=', still.cameraId)
+      .where('id', '=', id)
       .execute()
-    if (still.clockDoubt === null) {
-      await touchEffort(tx, { cameraId: still.cameraId, pointId: still.pointId, at: still.takenAt, zone })
-    }
-    return answer(row, false)
-  })
+  }
 }
 
 function answer(

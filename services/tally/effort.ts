@@ -87,6 +87,71 @@ export function watchedShare(given: {
   return knownSeconds > 0 ? Math.min(1, given.watchedSeconds / knownSeconds) : null
 }
 
+/** A contact that is about to be added, and what was known around it. */
+export interface NewContact {
+  readonly cameraId: number
+  readonly pointId: number
+  readonly at: Instant
+  /** The known contacts next to it; for a camera without heartbeats only those in the same deployment. */
+  readonly before: Instant | null
+  readonly after: Instant | null
+  /** A contact at that very instant is known. */
+  readonly known: boolean
+  readonly expectedSilenceHours: number
+  readonly sendsHeartbeats: boolean
+  /** The deployment it lies in; asked for only where the camera sends no heartbeats. */
+  readonly deployment: { readonly id: number; readonly from: Instant | null } | null
+}
+
+export interface ChangedSpell {
+  readonly pointId: number
+  readonly spell: Spell
+}
+
+/**
+ * Where new contacts can change what was watched; no more than that is counted again. A contact between two that were
+ * close enough already changes nothing, which is the common case.
+ */
+export function spellsChangedBy(contacts: readonly NewContact[]): ChangedSpell[] {
+  const gaps = new Map<string, NewContact[]>()
+  for (const contact of contacts.filter(({ known }) => !known)) {
+    const { cameraId, deployment, before, after } = contact
+    const key = `${cameraId} ${deployment?.id} ${before} ${after}`
+    const gap = gaps.get(key)
+    if (gap === undefined) gaps.set(key, [contact])
+    else gap.push(contact)
+  }
+  return [...gaps.values()].flatMap((gap) => {
+    const spells = gap[0]!.sendsHeartbeats ? spellsInGap(gap) : spellsOfQuietCamera(gap)
+    const points = [...new Set(gap.map(({ pointId }) => pointId))]
+    return points.flatMap((pointId) => spells.map((spell) => ({ pointId, spell })))
+  })
+}
+
+/** All in one gap between two known contacts. */
+function spellsInGap(gap: readonly NewContact[]): Spell[] {
+  const { before, after, expectedSilenceHours } = gap[0]!
+  const silenceMs = expectedSilenceHours * HOUR_MS
+  if (before !== null && after !== null && after - before <= silenceMs) return []
+  const inOrder = [before, ...gap.map(({ at }) => at).sort((a, b) => a - b), after].filter(
+    (at) => at !== null,
+  )
+  return inOrder.slice(1).flatMap((to, i) => {
+    const from = inOrder[i]!
+    return from < to && to - from <= silenceMs ? [{ from, to }] : []
+  })
+}
+
+/** Without heartbeats, watching runs from a deployment's start to its last contact: only a new outer contact counts. */
+function spellsOfQuietCamera(gap: readonly NewContact[]): Spell[] {
+  const { before, after, deployment } = gap[0]!
+  if (deployment === null || (before !== null && after !== null)) return []
+  const times = gap.map(({ at }) => at)
+  const from = before ?? deployment.from ?? (Math.min(...times) as Instant)
+  const to = after ?? (Math.max(...times) as Instant)
+  return from < to ? [{ from, to }] : []
+}
+
 function betweenContacts(
   contacts: readonly Instant[],
   silenceHours: number,

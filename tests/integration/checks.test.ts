@@ -13,9 +13,9 @@ import {
   waterRunAnswer,
 } from '../../services/http/shapes.ts'
 import { parseInstant } from '../../services/station-time.ts'
-import { receiveStill } from '../../services/store/receive.ts'
+import { receiveStills } from '../../services/store/receive.ts'
 import { recountPoint } from '../../services/store/recount.ts'
-import type { NightDate, Zone } from '../../services/words.ts'
+import type { NightDate } from '../../services/words.ts'
 import { problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'
 import { openStationWithCamera, sendPhotos, setUpStation } from './station.ts'
 
@@ -271,8 +271,7 @@ test('nothing above was an unforeseen fault', () => {
 /** In the ledger, and nobody has told the queue. */
 async function aPhotoThatWaits(): Promise<number> {
   const at = parseInstant('2026-11-23T10:00:00Z')
-  const { id } = await receiveStill(
-    service.house.ledger,
+  const [still] = await receiveStills(service.house.ledger, [
     {
       cameraId: camera.id,
       pointId: camera.pointId,
@@ -289,7 +288,6 @@ async function aPhotoThatWaits(): Promise<number> {
       receivedAt: at,
       unreadableReason: null,
     },
-    'Australia/Adelaide' as Zone,
-  )
-  return id
+  ])
+  return still!.id
 }

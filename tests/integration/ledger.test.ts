@@ -10,7 +10,7 @@ import { recordResult } from '../../services/store/results.ts'
 import type { Instant, Species, Tally } from '../../services/words.ts'
 import { freshDatabase } from './fresh-database.ts'
 import { keptAggregates, recountFromNothing } from './recount.ts'
-import { models, openSmallStation, receive, record, type SmallStation } from './small-station.ts'
+import { models, openSmallStation, receive, receiveAll, record, type SmallStation } from './small-station.ts'
 
 const evening = parseInstant('2026-10-02T18:00:00+09:30')
 const MINUTE = 60_000
@@ -204,17 +204,24 @@ describe('the kept aggregates equal a recount from nothing', () => {
     {
       weight: 6,
       arbitrary: fc.record({
-        kind: fc.constant('still' as const),
-        minutes: fc.integer({ min: 0, max: 4 * 1440 }).map((at) => Math.round(at / 12) * 12),
-        camera: fc.constantFrom(0 as const, 1 as const),
-        tally,
+        kind: fc.constant('stills' as const),
+        // What comes at once is received at once, and now and then the same bytes twice.
+        together: fc.array(
+          fc.record({
+            minutes: fc.integer({ min: 0, max: 9 * 1440 }).map((at) => Math.round(at / 12) * 12),
+            camera: fc.constantFrom(0 as const, 1 as const),
+            tally,
+          }),
+          { minLength: 1, maxLength: 5 },
+        ),
+        twice: fc.boolean(),
       }),
     },
     {
       weight: 2,
       arbitrary: fc.record({
         kind: fc.constant('heartbeat' as const),
-        minutes: fc.integer({ min: 0, max: 4 * 1440 }),
+        minutes: fc.integer({ min: 0, max: 9 * 1440 }),
       }),
     },
     {
@@ -235,15 +242,21 @@ describe('the kept aggregates equal a recount from nothing', () => {
         try {
           const ids: number[] = []
           for (const [index, one] of events.entries()) {
-            if (one.kind === 'still') {
-              const at = minutesLater(one.minutes)
-              const id = await receive(own, {
-                name: `still ${index}`,
-                cameraId: own.cameraIds[one.camera],
-                at,
-              })
-              await record(own, id, one.tally)
-              ids.push(id)
+            if (one.kind === 'stills') {
+              const stills = one.together.map(({ minutes, camera }, place) => ({
+                name: `still ${index} ${place}`,
+                cameraId: own.cameraIds[camera],
+                at: minutesLater(minutes),
+              }))
+              const received = await receiveAll(own, one.twice ? [...stills, stills[0]!] : stills)
+              expect(received.map(({ known }) => known)).toEqual([
+                ...stills.map(() => false),
+                ...(one.twice ? [true] : []),
+              ])
+              for (const [place, { tally: seen }] of one.together.entries()) {
+                await record(own, received[place]!.id, seen)
+                ids.push(received[place]!.id)
+              }
             } else if (one.kind === 'heartbeat') {
               const at = minutesLater(one.minutes)
               await recordHeartbeat(own.ledger, {

@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto'
 import { addCamera } from '../../services/store/camera-setup.ts'
 import { type Ledger, openLedger } from '../../services/store/open.ts'
 import { addPoint } from '../../services/store/points.ts'
-import { receiveStill } from '../../services/store/receive.ts'
+import { type ReceivedStill, receiveStills } from '../../services/store/receive.ts'
 import { recordResult } from '../../services/store/results.ts'
 import { saveSettings } from '../../services/store/settings.ts'
 import { nightOf } from '../../services/tally/nights.ts'
@@ -77,19 +77,28 @@ export async function openSmallStation(): Promise<SmallStation> {
   }
 }
 
-/** Receives a still with bytes that are `name`; gives its id. */
-export async function receive(
+export interface SmallStill {
+  /** Stands for its bytes. */
+  readonly name: string
+  readonly cameraId: number
+  readonly at: Instant
+  readonly clockDoubt?: string
+}
+
+/** Receives a still; gives its id. */
+export async function receive(station: SmallStation, still: SmallStill): Promise<number> {
+  const [received] = await receiveAll(station, [still])
+  return received!.id
+}
+
+/** Receives stills in one go. */
+export function receiveAll(
   { ledger, pointId }: SmallStation,
-  still: {
-    readonly name: string
-    readonly cameraId: number
-    readonly at: Instant
-    readonly clockDoubt?: string
-  },
-): Promise<number> {
-  const received = await receiveStill(
+  stills: readonly SmallStill[],
+): Promise<ReceivedStill[]> {
+  return receiveStills(
     ledger,
-    {
+    stills.map((still) => ({
       cameraId: still.cameraId,
       pointId,
       hash: createHash('sha256').update(still.name).digest(),
@@ -104,10 +113,8 @@ export async function receive(
       night: nightOf(still.at, zone),
       receivedAt: still.at,
       unreadableReason: null,
-    },
-    zone,
+    })),
   )
-  return received.id
 }
 
 /** Records that so many of each species were found, well apart and surely named. */

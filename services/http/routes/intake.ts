@@ -1,6 +1,7 @@
 /** What cameras send: stills, heartbeats, levels. Each request carries the camera's key. */
 import { Router } from 'express'
 import type { House } from '../../house.ts'
+import { openIntakeDesk } from '../../intake/desk.ts'
 import { takeStill } from '../../intake/receive-still.ts'
 import { Refusal } from '../../refusal.ts'
 import { parseInstant, toStationTime } from '../../station-time.ts'
@@ -23,10 +24,11 @@ const AHEAD_MINUTES = 10
 
 export function intakeRoutes(house: House): Router {
   const router = Router()
-  const intake = { ledger: house.ledger, files: house.files, onReceived: house.queue.offer }
+  const desk = openIntakeDesk(house.ledger)
+  const intake = { desk, files: house.files, onReceived: house.queue.offer }
 
   router.post('/stills', async (request, response) => {
-    const camera = await cameraOfRequest(house.ledger, request)
+    const camera = await cameraOfRequest(desk, request)
     const { zone } = await readSettings(house.ledger)
     const { photos, fields } = await readPhotos(request)
     if (photos.length === 0) {
@@ -56,7 +58,7 @@ export function intakeRoutes(house: House): Router {
   })
 
   router.post('/heartbeats', jsonBody, async (request, response) => {
-    const camera = await cameraOfRequest(house.ledger, request)
+    const camera = await cameraOfRequest(desk, request)
     // It may come without a body at all: the call alone says that the camera is awake.
     const body = parseBody(heartbeatDoor, request, { ifAbsent: {} })
     const now = house.now()
@@ -74,7 +76,7 @@ export function intakeRoutes(house: House): Router {
   })
 
   router.post('/levels', jsonBody, async (request, response) => {
-    const camera = await cameraOfRequest(house.ledger, request)
+    const camera = await cameraOfRequest(desk, request)
     const { levelPercent, at } = parseBody(levelDoor, request)
     const { zone } = await readSettings(house.ledger)
     const point = await findPoint(house.ledger, camera.point_id)

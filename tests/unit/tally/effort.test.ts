@@ -4,7 +4,9 @@ import { parseInstant as at } from '../../../services/station-time.ts'
 import {
   type CameraRecord,
   knownUntil,
+  type NewContact,
   secondsWithin,
+  spellsChangedBy,
   unionOf,
   watchedShare,
   watchedSpells,
@@ -205,5 +207,53 @@ describe('what is known of a night that still runs', () => {
 
   it('of a night that is over and spoken for is the whole of it', () => {
     expect(share(12 * 3600, [camera('2026-11-27T05:00:00+10:30')], '2026-11-27T06:00:00+10:30')).toBe(0.5)
+  })
+})
+
+describe('what new contacts can change', () => {
+  const contact = (hours: number, around: Partial<NewContact> = {}): NewContact => ({
+    cameraId: 1,
+    pointId: 7,
+    at: hour(hours),
+    before: null,
+    after: null,
+    known: false,
+    expectedSilenceHours: 26,
+    sendsHeartbeats: true,
+    deployment: null,
+    ...around,
+  })
+  const quiet = (hours: number, around: Partial<NewContact> = {}) =>
+    contact(hours, { sendsHeartbeats: false, deployment: { id: 3, from: hour(-48) }, ...around })
+  const spells = (...contacts: NewContact[]) => spellsChangedBy(contacts).map((one) => one.spell)
+
+  it('nothing, between two that were close enough, or at an instant that is known', () => {
+    expect(spells(contact(5, { before: hour(0), after: hour(10) }))).toEqual([])
+    expect(spells(contact(5, { before: hour(0), known: true }))).toEqual([])
+  })
+  it('the way from the last contact, when that is not too far back', () => {
+    expect(spells(contact(5, { before: hour(0) }))).toEqual([spell(0, 5)])
+    expect(spells(contact(50, { before: hour(0) }))).toEqual([])
+  })
+  it('a gap too long to be watched is bridged by several that come together', () => {
+    const around = { before: hour(0), after: hour(60) }
+    expect(spells(contact(40, around), contact(20, around))).toEqual([
+      spell(0, 20),
+      spell(20, 40),
+      spell(40, 60),
+    ])
+  })
+  it('without heartbeats: from the start to the new last contact, and nothing in between', () => {
+    expect(spells(quiet(5))).toEqual([spell(-48, 5)])
+    expect(spells(quiet(9, { before: hour(2) }), quiet(5, { before: hour(2) }))).toEqual([spell(2, 9)])
+    expect(spells(quiet(5, { before: hour(2), after: hour(9) }))).toEqual([])
+    expect(spells(quiet(5, { deployment: null }))).toEqual([])
+  })
+  it('of each camera on its own, at the point it was sent for', () => {
+    const there = contact(5, { before: hour(0), cameraId: 2, pointId: 8 })
+    expect(spellsChangedBy([contact(6, { before: hour(0) }), there])).toEqual([
+      { pointId: 7, spell: spell(0, 6) },
+      { pointId: 8, spell: spell(0, 5) },
+    ])
   })
 })

@@ -5,6 +5,7 @@ import { z } from 'zod'
 import { projectFolder } from './paths.ts'
 import { Refusal } from './refusal.ts'
 import { parseInstant } from './station-time.ts'
+import type { BucketPlace } from './store/still-bucket.ts'
 import type { Instant } from './words.ts'
 
 export const DEFAULT_PORT = 8470
@@ -17,17 +18,31 @@ const wholeNumber = (least: number, most: number) =>
     .transform(Number)
     .pipe(z.number().min(least).max(most))
 
+const redisAddress = z.url({ protocol: /^rediss?$/, error: 'not an address like redis://host:6379' })
+
 const environmentDoor = z.object({
   DATABASE_URL: z.url().optional(),
   HOOFTALLY_DATA: z.string().min(1).optional(),
   HOOFTALLY_PORT: wholeNumber(0, 65535).optional(),
   HOOFTALLY_HOST: z.string().min(1).optional(),
+  REDIS_URL: redisAddress.optional(),
+  WORKER_REDIS_URL: redisAddress.optional(),
+  HOOFTALLY_EYE: z.enum(['0', '1'], { error: 'not 0 or 1' }).optional(),
+  STILLS_FOLDER: z.string().min(1).optional(),
+  STILLS_S3: z
+    .string()
+    .regex(/^s3:\/\/[a-z0-9][a-z0-9.-]+[a-z0-9](\/[\w.\-/]*)?$/, {
+      error: 'not an address like s3://bucket/prefix',
+    })
+    .optional(),
+  STILLS_S3_ENDPOINT: z.url({ protocol: /^https?$/, error: 'not an http or https address' }).optional(),
 })
 
 const serveDoor = z.object({
   port: wholeNumber(0, 65535).optional(),
   host: z.string().min(1).optional(),
   data: z.string().min(1).optional(),
+  eye: z.boolean().optional(),
 })
 
 const demoDoor = serveDoor.extend({
@@ -45,6 +60,16 @@ export interface ServeConfig {
   readonly host: string
   readonly dataFolder: string
   readonly databaseUrl: string | undefined
+  /** Where workers find what waits; without it this process looks at photos itself. */
+  readonly redisUrl?: string | undefined
+  /** The address workers reach the same Redis by, where it is another one. */
+  readonly workerRedisUrl?: string | undefined
+  /** Looks at photos too, beside the workers. */
+  readonly runsEye?: boolean | undefined
+  /** The folder of the photos, where it is not in the data folder: workers may be given it too. */
+  readonly stillFolder?: string | undefined
+  /** Where photos lie that are not in the data folder. */
+  readonly stillBucket?: BucketPlace | undefined
 }
 
 export interface DemoConfig extends ServeConfig {
@@ -71,7 +96,7 @@ export function readDemoConfig(args: readonly string[], environment: NodeJS.Proc
   })
   const { nights, seed, now, fresh, ...serve } = readOptions(demoDoor, values)
   // The demo is invented data: it never goes into the database of a real station.
-  const { DATABASE_URL: _, ...own } = environment
+  const { DATABASE_URL: _, STILLS_S3: __, REDIS_URL: ___, STILLS_FOLDER: ____, ...own } = environment
   return { ...serveConfigOf(serve, own, 'demo'), nights, seed, now, fresh }
 }
 
@@ -80,6 +105,8 @@ export interface ImportConfig {
   readonly camera: string
   readonly dataFolder: string
   readonly databaseUrl: string | undefined
+  readonly stillBucket: BucketPlace | undefined
+  readonly stillFolder?: string | undefined
 }
 
 export function readImportConfig(args: readonly string[], environment: NodeJS.ProcessEnv): ImportConfig {
@@ -109,6 +136,7 @@ const SERVE_OPTIONS = {
   port: { type: 'string' },
   host: { type: 'string' },
   data: { type: 'string' },
+  eye: { type: 'boolean' },
 } as const satisfies OptionsConfig
 
 function serveConfigOf(
@@ -122,13 +150,33 @@ function serveConfigOf(
     host: given.host ?? fromEnvironment.HOOFTALLY_HOST ?? LOOPBACK,
     dataFolder: given.data ?? fromEnvironment.HOOFTALLY_DATA ?? join(projectFolder, 'data', folderName),
     databaseUrl: fromEnvironment.DATABASE_URL,
+    stillBucket: bucketOf(fromEnvironment),
+    stillFolder: fromEnvironment.STILLS_FOLDER,
+    redisUrl: fromEnvironment.REDIS_URL,
+    workerRedisUrl: fromEnvironment.WORKER_REDIS_URL,
+    runsEye: given.eye ?? fromEnvironment.HOOFTALLY_EYE === '1',
   }
 }
 
 function dataOf(given: unknown, environment: NodeJS.ProcessEnv) {
-  const { HOOFTALLY_DATA, DATABASE_URL } = readEnvironment(environment)
-  const data = typeof given === 'string' ? given : HOOFTALLY_DATA
-  return { dataFolder: data ?? join(projectFolder, 'data', 'station'), databaseUrl: DATABASE_URL }
+  const fromEnvironment = readEnvironment(environment)
+  const data = typeof given === 'string' ? given : fromEnvironment.HOOFTALLY_DATA
+  return {
+    dataFolder: data ?? join(projectFolder, 'data', 'station'),
+    databaseUrl: fromEnvironment.DATABASE_URL,
+    stillBucket: bucketOf(fromEnvironment),
+    stillFolder: fromEnvironment.STILLS_FOLDER,
+  }
+}
+
+/** `s3://bucket/some/prefix`; the endpoint is that of a store other than Amazon's. */
+function bucketOf({
+  STILLS_S3,
+  STILLS_S3_ENDPOINT,
+}: z.output<typeof environmentDoor>): BucketPlace | undefined {
+  if (STILLS_S3 === undefined) return undefined
+  const { hostname, pathname } = new URL(STILLS_S3)
+  return { bucket: hostname, prefix: pathname.replace(/^\/+|\/+$/g, ''), endpoint: STILLS_S3_ENDPOINT }
 }
 
 function readEnvironment(environment: NodeJS.ProcessEnv): z.output<typeof environmentDoor> {

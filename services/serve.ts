@@ -3,23 +3,16 @@
 import { once } from 'node:events'
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
-import { setTimeout as wait } from 'node:timers/promises'
 import { readModels } from '../worker/eye/manifest.ts'
 import { loopbackOnly, type ServeConfig } from './config.ts'
 import type { House } from './house.ts'
 import { createApp } from './http/app.ts'
 import { modelsFolder } from './paths.ts'
-import { startEyeProcess } from './queue/eye-process.ts'
-import { startInProcessQueue } from './queue/in-process.ts'
-import { stillWork } from './queue/process-still.ts'
+import { startLooking } from './queue/start-looking.ts'
 import { Refusal } from './refusal.ts'
 import { openStationData } from './store/data-folder.ts'
 import { listenForWakes } from './store/wake.ts'
 import type { Instant } from './words.ts'
-
-/** One in the models and the next being decoded: more would only wait, and hold memory. */
-const STILLS_IN_HAND = 3
-const STOP_PATIENCE_MS = 10_000
 
 export interface Running {
   readonly house: House
@@ -33,6 +26,8 @@ export interface ServeSurroundings {
   readonly log: (line: string) => void
   readonly now?: () => Instant
   readonly making?: House['making']
+  /** Another eye than the models', for tests and benches: a built file. */
+  readonly eyeEntry?: string
 }
 
 export async function startService(config: ServeConfig, surroundings: ServeSurroundings): Promise<Running> {
@@ -42,11 +37,21 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
   const server = await listen(config)
   try {
     const models = await readModels(modelsFolder)
-    const data = await openStationData({ folder: config.dataFolder, databaseUrl: config.databaseUrl, log })
-    const eye = startEyeProcess({ modelsFolder, log })
-    const queue = startInProcessQueue(stillWork({ ledger: data.ledger, files: data.files, eye, log }), {
-      inHandAtOnce: STILLS_IN_HAND,
+    const data = await openStationData({
+      folder: config.dataFolder,
+      databaseUrl: config.databaseUrl,
+      stillBucket: config.stillBucket,
+      stillFolder: config.stillFolder,
+      log,
     })
+    const looking = await startLooking({
+      config,
+      ledger: data.ledger,
+      files: data.files,
+      log,
+      eyeEntry: surroundings.eyeEntry,
+    })
+    const { queue, eye, workers } = looking
     const wakes = listenForWakes(data.url, () => queue.refill())
     const house: House = {
       ledger: data.ledger,
@@ -54,6 +59,8 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       dataFolder: data.folder,
       queue,
       eye,
+      workers,
+      models: models.identity,
       defaultThresholds: models.thresholds,
       now,
       log,
@@ -66,11 +73,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       server.close()
       server.closeIdleConnections()
       await wakes.stop()
-      // What is in hand may finish; an eye that hangs or is not up is not waited for, the ledger knows what waits.
-      const patience = eye.state() === 'ready' ? STOP_PATIENCE_MS : 0
-      await Promise.race([queue.stop(), wait(patience, undefined, { ref: false })])
-      await eye.stop()
-      await queue.stop()
+      await looking.stop()
       server.closeAllConnections()
       await data.close()
     }

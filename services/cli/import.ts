@@ -42,6 +42,7 @@ export async function runImport(args: readonly string[]): Promise<number> {
     folder: config.dataFolder,
     databaseUrl: config.databaseUrl,
     stillBucket: config.stillBucket,
+    stillFolder: config.stillFolder,
     log: () => undefined,
     besideService: true,
   })

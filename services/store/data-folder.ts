@@ -4,6 +4,7 @@ import { Refusal } from '../refusal.ts'
 import { type EmbeddedPostgres, openEmbeddedPostgres } from './embedded/open.ts'
 import { runningDatabaseUrl } from './embedded/running.ts'
 import { type Ledger, openLedger } from './open.ts'
+import type { BucketPlace } from './still-bucket.ts'
 import type { StillFiles } from './still-files.ts'
 import { openStillFolder } from './still-folder.ts'
 
@@ -20,6 +21,10 @@ export interface StationData {
 export interface OpenOptions {
   readonly folder: string
   readonly databaseUrl: string | undefined
+  /** Where the photos lie; absent: in the folder. */
+  readonly stillBucket?: BucketPlace | undefined
+  /** A folder elsewhere, which workers may be given too. */
+  readonly stillFolder?: string | undefined
   readonly log: (line: string) => void
   /** A command that may work beside a running service uses its database; a service must own the folder alone. */
   readonly besideService?: boolean
@@ -38,7 +43,7 @@ export async function openStationData(options: OpenOptions): Promise<StationData
     })
   }
   try {
-    const files = await openStillFolder(join(folder, 'stills'))
+    const files = await openStills(folder, options)
     const ledger = await openLedger(url)
     return {
       folder,
@@ -48,6 +53,7 @@ export async function openStationData(options: OpenOptions): Promise<StationData
       postgres,
       async close() {
         await ledger.destroy()
+        files.close()
         await postgres?.stop()
       },
     }
@@ -55,6 +61,13 @@ export async function openStationData(options: OpenOptions): Promise<StationData
     await postgres?.stop()
     throw fault
   }
+}
+
+async function openStills(folder: string, { stillBucket, stillFolder }: OpenOptions): Promise<StillFiles> {
+  if (stillBucket === undefined) return await openStillFolder(stillFolder ?? join(folder, 'stills'))
+  // Loaded when asked for: most stations never need it, and it is large.
+  const { openStillBucket } = await import('./still-bucket.ts')
+  return openStillBucket(stillBucket)
 }
 
 async function ownPostgres(

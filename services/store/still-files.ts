@@ -25,6 +25,8 @@ export interface StillFiles {
   drop(hash: Buffer): Promise<void>
   /** Whether the place answers and takes bytes, in words for a person. */
   health(): Promise<FilesHealth>
+  /** Lets go of connections. */
+  close(): void
 }
 
 export interface FilesHealth {

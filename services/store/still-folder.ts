@@ -91,6 +91,7 @@ export async function openStillFolder(folder: string): Promise<StillFiles> {
         return { ok: false, detail: fault instanceof Error ? fault.message : String(fault) }
       }
     },
+    close: () => undefined,
   }
 }
 

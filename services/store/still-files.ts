@@ -37,7 +37,7 @@ export interface FilesHealth {
 /** Where a still lies below the folder or the prefix: the same in both, so that one can be copied to the other. */
 export function placeOf(size: 'whole' | 'small', hash: Buffer): string {
   const name = hash.toString('hex')
-  return `${size}/${name.slice(0, 2)}/${name.slice(2, 4)}/${name}${size === 'small' ? '.webp' : ''}`
+  return `${size}/${name.slice(0, 2)}/${name}${size === 'small' ? '.webp' : ''}`
 }
 
 export function isWhole(hash: Buffer, bytes: Buffer): boolean {

@@ -104,7 +104,7 @@ async function expectWhole(acknowledged: readonly string[]): Promise<void> {
     for (const hash of acknowledged) expect(hashes).toContain(hash)
     expect(rows.filter((row) => row.state !== 'done')).toEqual([])
     for (const hash of hashes) {
-      const bytes = await readFile(join(data, 'stills', 'whole', hash.slice(0, 2), hash.slice(2, 4), hash))
+      const bytes = await readFile(join(data, 'stills', 'whole', hash.slice(0, 2), hash))
       expect(createHash('sha256').update(bytes).digest('hex')).toBe(hash)
     }
     const camera = await ledger.selectFrom('cameras').select('stills').executeTakeFirstOrThrow()

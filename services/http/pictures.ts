@@ -83,7 +83,7 @@ async function wholeOf(files: StillFiles, still: KeptStill): Promise<Buffer> {
     kind: 'not found',
     detail: `The bytes of photo ${still.id} are not in the data folder any more, or not as they came.`,
     field: 'id',
-    remedy: 'Put them back from a copy of the data folder, or send the photo again.',
+    remedy: 'Put them back from a copy of the data folder.',
   })
 }
 

@@ -9,7 +9,9 @@ import {
   receiveStills,
   type StillName,
 } from '../store/receive.ts'
+import { findLetGo, keepAgain } from '../store/removals.ts'
 import { readSettings } from '../store/settings.ts'
+import type { StillFiles } from '../store/still-files.ts'
 import type { Zone } from '../words.ts'
 
 export interface StillContext {
@@ -27,7 +29,15 @@ export interface IntakeDesk {
   /** What is to be known before a still's bytes are kept. @throws Refusal where the station is not set up */
   context(name: StillName): Promise<StillContext>
   /** Adds the still and its contact; its bytes must be safe on disk already. */
-  receive(still: NewStill): Promise<ReceivedStill>
+  receive(still: NewStill): Promise<Received>
+  /** Keeps the bytes of a received still again, where they had been let go before. */
+  keepAgain(files: StillFiles, still: { readonly hash: Buffer; readonly bytes: Buffer }): Promise<void>
+}
+
+export interface Received {
+  readonly still: ReceivedStill
+  /** The same bytes had been let go before: a removal under way may have taken them. */
+  readonly letGoBefore: boolean
 }
 
 export function openIntakeDesk(ledger: Ledger): IntakeDesk {
@@ -48,6 +58,18 @@ export function openIntakeDesk(ledger: Ledger): IntakeDesk {
         known: known[i] ?? null,
       }))
     }),
-    receive: inBatches((stills) => receiveStills(ledger, stills)),
+    receive: inBatches(async (stills) => {
+      const received = await receiveStills(ledger, stills)
+      // Asked after the stills are in: from now on no removal begins.
+      const letGo = await findLetGo(
+        ledger,
+        stills.map(({ hash }) => hash),
+      )
+      return received.map((still, i) => ({
+        still,
+        letGoBefore: letGo.has(stills[i]!.hash.toString('hex')),
+      }))
+    }),
+    keepAgain: (files, still) => keepAgain(ledger, files, still),
   }
 }

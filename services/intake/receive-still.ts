@@ -44,7 +44,11 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   if (bytes.length > MAX_STILL_BYTES) throw tooLarge(bytes.length)
   const hash = createHash('sha256').update(bytes).digest()
   const { known, zone, deployments } = await intake.desk.context({ cameraId: camera.id, hash })
-  if (known !== null) return known
+  if (known !== null) {
+    // Killed before it could answer, the service may have been about to keep the bytes again (below).
+    if (known.state === 'received') await intake.files.keep(hash, bytes)
+    return known
+  }
   const look = await probe(bytes)
   const tags = await readCapture(bytes)
   const starts = deployments.map((spell) => spell.started_at)
@@ -64,7 +68,7 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   })
   await intake.files.keep(hash, bytes)
   const picture = look.kind === 'picture' ? look : null
-  const received = await intake.desk.receive({
+  const { still: received, letGoBefore } = await intake.desk.receive({
     cameraId: camera.id,
     pointId: pointAt(deployments, time.takenAt) ?? camera.point_id,
     hash,
@@ -80,9 +84,10 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
     receivedAt: incoming.arrivedAt,
     unreadableReason: look.kind === 'unreadable' ? look.reason : null,
   })
+  if (letGoBefore) await intake.desk.keepAgain(intake.files, { hash, bytes })
   if (!received.known && received.state === 'received') {
     const old = isOld({ takenAt: time.takenAt, receivedAt: incoming.arrivedAt })
-    intake.onReceived({ stillId: received.id, urgency: old ? 'old' : 'today', hash })
+    intake.onReceived({ stillId: received.id, urgency: old ? 'old' : 'today' })
   }
   return received
 }

@@ -1,8 +1,13 @@
 /** Opens the ledger: a pool of connections, and the numbered migrations run inside a lock. */
 import { Kysely, type Migration, Migrator, PostgresDialect } from 'kysely'
 import pg from 'pg'
+import { migrationsDone, refuseNewerDatabase } from './known-migrations.ts'
 import * as ledger from './migrations/0001-ledger.ts'
 import * as waitingOrder from './migrations/0002-waiting-order.ts'
+import * as workers from './migrations/0003-workers.ts'
+import * as keeping from './migrations/0004-keeping.ts'
+import * as searchTiles from './migrations/0006-search-tiles.ts'
+import * as reruns from './migrations/0007-reruns.ts'
 import type { Tables } from './tables.ts'
 
 export type Ledger = Kysely<Tables>
@@ -10,6 +15,10 @@ export type Ledger = Kysely<Tables>
 const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0001-ledger': ledger,
   '0002-waiting-order': waitingOrder,
+  '0003-workers': workers,
+  '0004-keeping': keeping,
+  '0006-search-tiles': searchTiles,
+  '0007-reruns': reruns,
 }
 
 const POOL_CONNECTIONS = 12
@@ -28,7 +37,18 @@ const types = {
   },
 }
 
-/** Connects and brings the tables up to date. Kysely's migrator takes an advisory lock, so two starting at once take turns. */
+/** In the order in which they run. */
+export const migrationNames: readonly string[] = Object.keys(MIGRATIONS).toSorted()
+
+/** Runs these migrations on a connection that the caller keeps in one transaction, for a database without tables. */
+export async function runMigrations(db: Kysely<unknown>, names: readonly string[]): Promise<void> {
+  for (const name of names) await MIGRATIONS[name]!.up(db)
+}
+
+/**
+ * Connects and brings the tables up to date. Kysely's migrator takes an advisory lock, so two starting at once take turns.
+ * @throws Refusal for a database that a newer Hooftally has made.
+ */
 export async function openLedger(url: string): Promise<Ledger> {
   const pool = new pg.Pool({
     connectionString: url,
@@ -38,6 +58,12 @@ export async function openLedger(url: string): Promise<Ledger> {
   // A connection that dies while idle must not end the process; the next query reports the fault.
   pool.on('error', () => undefined)
   const ledger: Ledger = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) })
+  try {
+    refuseNewerDatabase(await migrationsDone(ledger), migrationNames)
+  } catch (fault) {
+    await ledger.destroy()
+    throw fault
+  }
   const migrator = new Migrator({
     db: ledger,
     provider: { getMigrations: async () => ({ ...MIGRATIONS }) },

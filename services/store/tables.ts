@@ -1,5 +1,6 @@
 /** The ledger's tables as types, column for column as the migrations make them. Times are JavaScript dates here only. */
 import type { ColumnType, Generated, GeneratedAlways, JSONColumnType } from 'kysely'
+import type { EmptiesRule, Kept } from '../tally/keeping.ts'
 import type {
   ModelIdentity,
   Name,
@@ -72,6 +73,7 @@ export interface CamerasTable {
   expected_silence_hours: number
   sends_heartbeats: boolean
   schedule_minutes: number | null
+  search_tiles: Generated<boolean>
   key_hash: Buffer | null
   key_hint: string | null
   last_contact_at: Date | null
@@ -117,6 +119,7 @@ export interface StillsTable {
   flagged: Generated<boolean>
   unsure: Generated<boolean>
   checked: Generated<boolean>
+  kept: Generated<Kept>
 }
 
 export interface DetectionsTable {
@@ -197,6 +200,95 @@ export interface HeartbeatsTable {
   free_bytes: number | null
 }
 
+export type RerunState = 'running' | 'paused' | 'done' | 'stopped'
+
+/** Old stills looked at again by newer models; at most one is running or paused. */
+export interface RerunsTable {
+  id: GeneratedAlways<number>
+  from_night: NightDate
+  to_night: NightDate
+  /** Null: all. */
+  point_ids: ColumnType<readonly number[] | null, string | null, never>
+  camera_ids: ColumnType<readonly number[] | null, string | null, never>
+  unreadable_too: boolean
+  model_id: number
+  state: RerunState
+  made_at: Date
+  total: number
+  done: Generated<number>
+  failed: Generated<number>
+  last_error: string | null
+  /** Nothing is left in the nights after it. */
+  at_night: NightDate
+}
+
+export interface RerunFailuresTable {
+  rerun_id: number
+  still_id: number
+  reason: string
+}
+
+/** Counting again under new marks: one row, the latest. `generation` goes up with each change of the marks. */
+export interface RecountTable {
+  id: Generated<number>
+  generation: number
+  state: 'running' | 'paused' | 'done'
+  total: number
+  done: number
+  last_error: string | null
+}
+
+/** Points still to be counted again; null: from the newest still on. */
+export interface RecountPointsTable {
+  point_id: number
+  before_at: Date | null
+  before_id: number | null
+}
+
+/** Keys of machines that look at photos. */
+export interface WorkerKeysTable {
+  id: GeneratedAlways<number>
+  name: string
+  key_hash: Buffer
+  key_hint: string
+  made_at: Date
+  revoked_at: Date | null
+}
+
+export interface WorkersTable {
+  id: GeneratedAlways<number>
+  key_id: number
+  name: string
+  version: string
+  joined_at: Date
+  last_word_at: Date
+  done: Generated<number>
+  failed: Generated<number>
+  photos_an_hour: Generated<number>
+}
+
+/** One row: the name of the station's queue in Redis. */
+export interface WorkerQueueTable {
+  id: Generated<number>
+  name: string
+}
+
+/** One row: the owner's rule for empty photos, what its last run freed, and where photos lie. */
+export interface KeepingTable {
+  id: Generated<number>
+  empties: EmptiesRule
+  after_days: number
+  ran_at: Date | null
+  freed_photos: number | null
+  freed_bytes: number | null
+  place: string | null
+}
+
+/** Bytes that the ledger has let go and that may still lie there. */
+export interface RemovalsTable {
+  hash: Buffer
+}
+
 export interface Tables {
   station: StationTable
   species_settings: SpeciesSettingsTable
@@ -214,4 +306,13 @@ export interface Tables {
   nights: NightsTable
   effort: EffortTable
   heartbeats: HeartbeatsTable
+  worker_keys: WorkerKeysTable
+  workers: WorkersTable
+  worker_queue: WorkerQueueTable
+  keeping: KeepingTable
+  removals: RemovalsTable
+  reruns: RerunsTable
+  rerun_failures: RerunFailuresTable
+  recount: RecountTable
+  recount_points: RecountPointsTable
 }

@@ -7,13 +7,14 @@ import type { CheckRow } from '../store/checks.ts'
 import { toInstant } from '../store/instants.ts'
 import type { PointStateRow } from '../store/point-states.ts'
 import type { PointRow } from '../store/points.ts'
+import type { RerunView } from '../store/reruns.ts'
 import type { Settings } from '../store/settings.ts'
 import { toJudgedBox } from '../store/sightings.ts'
 import type { StillView } from '../store/still-views.ts'
 import type { VisitView } from '../store/visit-views.ts'
 import { judgeStill } from '../tally/judge.ts'
 import { type Instant, SPECIES, type Zone } from '../words.ts'
-import type { Camera, Check, Point, Station, Still, Visit } from './shapes.ts'
+import type { Camera, Check, Point, Rerun, Station, Still, Visit } from './shapes.ts'
 
 const MS_PER_HOUR = 3_600_000
 
@@ -63,6 +64,7 @@ export function cameraOf(row: CameraWithSince, settings: Settings, now: Instant)
     expectedSilenceHours: row.expected_silence_hours,
     sendsHeartbeats: row.sends_heartbeats,
     scheduleMinutes: row.schedule_minutes,
+    searchTiles: row.search_tiles,
     keyHint: row.key_hint,
     since: row.since && stationTime(row.since, settings.zone),
     lastContactAt: row.last_contact_at && stationTime(row.last_contact_at, settings.zone),
@@ -118,6 +120,7 @@ export function stillOf(view: StillView, settings: Settings): Still {
         counted: score >= settings.thresholds[species].count,
       })),
     check: check && checkOf(check, settings.zone),
+    kept: still.kept,
     smallUrl: smallUrl(still.id),
     fullUrl: `/api/stills/${still.id}/full`,
   }
@@ -137,6 +140,25 @@ export function visitOf(row: VisitView, settings: Settings): Visit {
     photos: row.photos,
     bestStillId: row.best_still_id,
     bestSmallUrl: smallUrl(row.best_still_id),
+  }
+}
+
+export function rerunOf(row: RerunView, zone: Zone): Rerun {
+  return {
+    id: row.id,
+    state: row.state,
+    madeAt: stationTime(row.made_at, zone),
+    from: row.from_night,
+    to: row.to_night,
+    pointIds: row.point_ids === null ? null : [...row.point_ids],
+    cameraIds: row.camera_ids === null ? null : [...row.camera_ids],
+    unreadableToo: row.unreadable_too,
+    models: { name: row.model_name, version: row.model_version },
+    total: row.total,
+    done: row.done,
+    failed: row.failed,
+    lastError: row.last_error,
+    failures: [...row.failures],
   }
 }
 

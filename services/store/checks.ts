@@ -39,20 +39,23 @@ export async function recordChecks(
   { words, who, at }: { readonly words: readonly Word[]; readonly who: string; readonly at: Instant },
 ): Promise<CheckRow[]> {
   return await ledger.transaction().execute(async (tx) => {
+    const ids = words.map((word) => word.stillId)
+    const points = await tx
+      .selectFrom('stills')
+      .select('point_id')
+      .distinct()
+      .where('id', 'in', ids)
+      .orderBy('point_id')
+      .execute()
+    // Locks in one order everywhere, so that two people's words can't wait for each other.
+    for (const { point_id } of points) await lockPoint(tx, point_id)
+    // Read once nobody else can change them: a second look or a recount may have been at work on these photos.
     const settings = await readSettings(tx)
     const stills = await tx
       .selectFrom('stills')
       .select(['id', 'point_id', 'taken_at', 'clock_doubt', 'state', 'model_id'])
-      .where(
-        'id',
-        'in',
-        words.map((word) => word.stillId),
-      )
+      .where('id', 'in', ids)
       .execute()
-    // Locks in one order everywhere, so that two people's words can't wait for each other.
-    for (const pointId of [...new Set(stills.map((still) => still.point_id))].sort((a, b) => a - b)) {
-      await lockPoint(tx, pointId)
-    }
     const written: CheckRow[] = []
     for (const [index, word] of words.entries()) {
       const still = stills.find((one) => one.id === word.stillId)

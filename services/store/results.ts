@@ -2,7 +2,8 @@
 import { Float16Array } from '@petamoriken/float16'
 import type { Transaction } from 'kysely'
 import { judgeStill } from '../tally/judge.ts'
-import type { Found, Looked, ModelIdentity } from '../words.ts'
+import type { Found, Looked } from '../words.ts'
+import { modelIdOf } from './models.ts'
 import type { Ledger } from './open.ts'
 import { lockPoint } from './point-lock.ts'
 import { readSettings } from './settings.ts'
@@ -56,7 +57,7 @@ export async function recordResult(ledger: Ledger, stillId: number, result: Resu
         state: 'done',
         width: result.width,
         height: result.height,
-        model_id: await modelId(tx, result.models),
+        model_id: await modelIdOf(tx, result.models),
       })
       .where('id', '=', stillId)
       .execute()
@@ -71,7 +72,8 @@ export async function recordResult(ledger: Ledger, stillId: number, result: Resu
   })
 }
 
-async function insertDetections(
+/** Writes a still's boxes; embeddings are kept where it is worth a look. */
+export async function insertDetections(
   tx: Transaction<Tables>,
   stillId: number,
   { found, keepEmbeddings }: { found: readonly FoundWithRunnerUp[]; keepEmbeddings: boolean },
@@ -105,30 +107,4 @@ async function insertDetections(
 function toHalf(embedding: Float32Array): Buffer {
   const half = new Float16Array(embedding)
   return Buffer.from(half.buffer, half.byteOffset, half.byteLength)
-}
-
-async function modelId(tx: Transaction<Tables>, models: ModelIdentity): Promise<number> {
-  const row = {
-    name: models.name,
-    version: models.version,
-    detector_sha256: models.detectorSha256,
-    namer_sha256: models.namerSha256,
-  }
-  const find = () =>
-    tx
-      .selectFrom('models')
-      .select('id')
-      .where('name', '=', row.name)
-      .where('version', '=', row.version)
-      .where('detector_sha256', '=', row.detector_sha256)
-      .where('namer_sha256', 'is not distinct from', row.namer_sha256)
-      .executeTakeFirst()
-  const known = await find()
-  if (known !== undefined) return known.id
-  await tx
-    .insertInto('models')
-    .values(row)
-    .onConflict((conflict) => conflict.doNothing())
-    .execute()
-  return (await find())!.id
 }

@@ -10,6 +10,7 @@ import {
   type Zone,
 } from '../words.ts'
 import type { Ledger } from './open.ts'
+import { askForRecount, changesCounts } from './recount-asked.ts'
 import type { Tables } from './tables.ts'
 
 export type LedgerOrTransaction = Ledger | Transaction<Tables>
@@ -78,7 +79,9 @@ export async function readSettings(ledger: LedgerOrTransaction): Promise<Setting
   })
 }
 
-/** Writes the settings; `defaults` are the manifest's thresholds, for a species that has none yet. Cattle are stock by default. */
+/**
+ * Writes the settings, and that everything is to be counted again where counts depend on what changed. `defaults` are the manifest's thresholds, for a species that has none yet. Cattle are stock by default.
+ */
 export async function saveSettings(
   ledger: Ledger,
   change: SettingsChange,
@@ -126,6 +129,9 @@ export async function saveSettings(
         .onConflict((conflict) => conflict.column('species').doUpdateSet(values))
         .execute()
     }
-    return await readSettings(tx)
+    const after = await readSettings(tx)
+    // In the same transaction: a kill can't leave new marks with a recount that nobody asked for.
+    if (before !== null && changesCounts(before, after)) await askForRecount(tx)
+    return after
   })
 }

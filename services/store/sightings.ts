@@ -4,7 +4,7 @@ import { type JudgedBox, judgeStill } from '../tally/judge.ts'
 import { type Box, SPECIES, type Species, type Tally } from '../words.ts'
 import { toInstant } from './instants.ts'
 import type { LedgerOrTransaction, Settings } from './settings.ts'
-import type { DetectionsTable, Tables } from './tables.ts'
+import type { DetectionsTable, SightingsTable, Tables } from './tables.ts'
 import { gapAtPoint, retouchVisits } from './visits.ts'
 
 /** A person's word counts as certain when the best still of a visit is chosen. */
@@ -41,6 +41,48 @@ export async function standingCheck(
     : { verdict: row.verdict, counts: row.counts }
 }
 
+/** What stands of a still, worked out from its boxes, the last word on it, and the marks: no clock, no ledger. */
+export interface Standing {
+  readonly flagged: boolean
+  readonly unsure: boolean
+  readonly checked: boolean
+  /** One row a species; none where the clock is in doubt. */
+  readonly sightings: ReadonlyArray<SightingsTable>
+}
+
+export type StandingCheck = Awaited<ReturnType<typeof standingCheck>>
+
+export function standingOf(
+  still: StillInLedger,
+  { boxes, check }: { readonly boxes: readonly JudgedBox[]; readonly check: StandingCheck },
+  settings: Settings,
+): Standing {
+  const judged = judgeStill({ found: boxes, thresholds: settings.thresholds, feral: settings.feral })
+  // An agreed count is frozen as the person saw it: a later change of thresholds must not change their word.
+  const tally: Tally = still.clock_doubt === null ? (check?.counts ?? judged.tally) : {}
+  const checked = check !== null
+  const sightings = SPECIES.flatMap((species) => {
+    const head = tally[species] ?? 0
+    if (head === 0) return []
+    const scores = boxes.filter((box) => box.species === species).map((box) => box.score)
+    const score = checked ? CHECKED_SCORE : Math.fround(Math.max(...scores))
+    return [{ still_id: still.id, point_id: still.point_id, taken_at: still.taken_at, species, head, score }]
+  })
+  return { flagged: judged.flagged, unsure: judged.unsure, checked, sightings }
+}
+
+/** The species whose head or score is not what the ledger has. */
+export function changedSpecies(
+  before: ReadonlyArray<Pick<SightingsTable, 'species' | 'head' | 'score'>>,
+  now: Standing['sightings'],
+): Species[] {
+  return SPECIES.filter((species) => {
+    const old = before.find((row) => row.species === species)
+    const row = now.find((one) => one.species === species)
+    return old?.head !== row?.head || old?.score !== row?.score
+  })
+}
+
 /**
  * Works a done still's standing tally out again from its boxes and checks, and then whatever it touches: flags,
  * sightings, visits, nights. The point is locked by the caller. Doing it twice changes nothing.
@@ -51,18 +93,10 @@ export async function retallyStill(
   settings: Settings,
 ): Promise<void> {
   const detections = await tx.selectFrom('detections').selectAll().where('still_id', '=', still.id).execute()
-  const boxes = detections.map(toJudgedBox)
-  const judged = judgeStill({ found: boxes, thresholds: settings.thresholds, feral: settings.feral })
   const check = await standingCheck(tx, still.id)
-  // An agreed count is frozen as the person saw it: a later change of thresholds must not change their word.
-  const tally = check === null ? judged.tally : (check.counts ?? judged.tally)
-  await tx
-    .updateTable('stills')
-    .set({ flagged: judged.flagged, unsure: judged.unsure, checked: check !== null })
-    .where('id', '=', still.id)
-    .execute()
-  const standing = still.clock_doubt === null ? tally : {}
-  const changed = await replaceSightings(tx, still, { tally: standing, boxes, checked: check !== null })
+  const { sightings, ...marks } = standingOf(still, { boxes: detections.map(toJudgedBox), check }, settings)
+  await tx.updateTable('stills').set(marks).where('id', '=', still.id).execute()
+  const changed = await replaceSightings(tx, still, sightings)
   if (changed.length === 0) return
   const gapMinutes = await gapAtPoint(tx, still.point_id, settings.visitGapMinutes)
   for (const species of changed) {
@@ -77,28 +111,17 @@ export async function retallyStill(
 async function replaceSightings(
   tx: Transaction<Tables>,
   still: StillInLedger,
-  { tally, boxes, checked }: { tally: Tally; boxes: readonly JudgedBox[]; checked: boolean },
+  now: Standing['sightings'],
 ): Promise<Species[]> {
   const before = await tx
     .selectFrom('sightings')
     .select(['species', 'head', 'score'])
     .where('still_id', '=', still.id)
     .execute()
-  const rows = SPECIES.flatMap((species) => {
-    const head = tally[species] ?? 0
-    if (head === 0) return []
-    const scores = boxes.filter((box) => box.species === species).map((box) => box.score)
-    const score = checked ? CHECKED_SCORE : Math.fround(Math.max(...scores))
-    return [{ still_id: still.id, point_id: still.point_id, taken_at: still.taken_at, species, head, score }]
-  })
-  const changed = SPECIES.filter((species) => {
-    const old = before.find((row) => row.species === species)
-    const now = rows.find((row) => row.species === species)
-    return old?.head !== now?.head || old?.score !== now?.score
-  })
+  const changed = changedSpecies(before, now)
   if (changed.length === 0) return []
   await tx.deleteFrom('sightings').where('still_id', '=', still.id).where('species', 'in', changed).execute()
-  const added = rows.filter((row) => changed.includes(row.species))
+  const added = now.filter((row) => changed.includes(row.species))
   if (added.length > 0) await tx.insertInto('sightings').values(added).execute()
   return changed
 }

@@ -3,7 +3,7 @@ import { Router } from 'express'
 import type { House } from '../../house.ts'
 import { addCamera, changeCamera, renewCameraKey } from '../../store/camera-setup.ts'
 import { listCameras } from '../../store/cameras.ts'
-import { recountPoint } from '../../store/recount.ts'
+import { regroupPoint } from '../../store/regroup.ts'
 import { readSettings } from '../../store/settings.ts'
 import { cameraOf } from '../answers.ts'
 import { cameraChangeDoor, cameraDoor } from '../doors.ts'
@@ -47,7 +47,7 @@ export function cameraRoutes(house: House): Router {
     const camera = await changeCamera(house.ledger, parseId(request.params.id), { change, now: house.now() })
     // How a camera watches decides which nights were watched, and its schedule how far apart two visits are.
     if ('expectedSilenceHours' in change || 'sendsHeartbeats' in change || 'scheduleMinutes' in change) {
-      await recountPoint(house.ledger, camera.point_id)
+      await regroupPoint(house.ledger, camera.point_id)
     }
     response.json({ camera: cameraOf(camera, settings, house.now()) })
   })

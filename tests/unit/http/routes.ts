@@ -5,7 +5,9 @@ import { cameraRoutes } from '../../../services/http/routes/cameras.ts'
 import { checkRoutes } from '../../../services/http/routes/checks.ts'
 import { healthRoutes } from '../../../services/http/routes/health.ts'
 import { intakeRoutes } from '../../../services/http/routes/intake.ts'
+import { keepingRoutes } from '../../../services/http/routes/keeping.ts'
 import { pointRoutes } from '../../../services/http/routes/points.ts'
+import { rerunRoutes } from '../../../services/http/routes/reruns.ts'
 import { stationRoutes } from '../../../services/http/routes/station.ts'
 import { stillRoutes } from '../../../services/http/routes/stills.ts'
 import { waterRunRoutes } from '../../../services/http/routes/water-run.ts'
@@ -23,12 +25,14 @@ const nobodysHouse = { queue: { offer: () => undefined } } as unknown as House
 export function registeredRoutes(): RegisteredRoute[] {
   const routers = [
     stationRoutes,
+    keepingRoutes,
     pointRoutes,
     cameraRoutes,
     intakeRoutes,
     waterRunRoutes,
     stillRoutes,
     checkRoutes,
+    rerunRoutes,
     healthRoutes,
   ].map((routes) => routes(nobodysHouse))
   return routers.flatMap(routesOf)

@@ -1,0 +1,36 @@
+/** Which models spoke: a row for each, so that a still can say who looked at it. */
+import type { ModelIdentity } from '../words.ts'
+import type { LedgerOrTransaction } from './settings.ts'
+
+/** The row of these models, or null where they have not spoken yet. */
+export async function findModelId(
+  ledger: LedgerOrTransaction,
+  models: ModelIdentity,
+): Promise<number | null> {
+  const row = await ledger
+    .selectFrom('models')
+    .select('id')
+    .where('name', '=', models.name)
+    .where('version', '=', models.version)
+    .where('detector_sha256', '=', models.detectorSha256)
+    .where('namer_sha256', 'is not distinct from', models.namerSha256)
+    .executeTakeFirst()
+  return row?.id ?? null
+}
+
+/** The row of these models, made where there is none. */
+export async function modelIdOf(ledger: LedgerOrTransaction, models: ModelIdentity): Promise<number> {
+  const known = await findModelId(ledger, models)
+  if (known !== null) return known
+  await ledger
+    .insertInto('models')
+    .values({
+      name: models.name,
+      version: models.version,
+      detector_sha256: models.detectorSha256,
+      namer_sha256: models.namerSha256,
+    })
+    .onConflict((conflict) => conflict.doNothing())
+    .execute()
+  return (await findModelId(ledger, models))!
+}

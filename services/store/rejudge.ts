@@ -1,0 +1,127 @@
+/** Judges a point's stills again by the marks as they are now, the newest first; only what differs is written. */
+import type { Transaction } from 'kysely'
+import { nightOf } from '../tally/nights.ts'
+import { toInstant } from './instants.ts'
+import type { Settings } from './settings.ts'
+import { changedSpecies, retallyStill, type StandingCheck, standingOf, toJudgedBox } from './sightings.ts'
+import type { StillState, Tables } from './tables.ts'
+
+/** Read at once, which is cheap. */
+const WALKED_AT_ONCE = 500
+/** Written at once: a few hundred milliseconds, in which photos of the point wait to be taken. */
+const CHANGED_AT_ONCE = 40
+
+/** A place in the walk from the newest to the oldest. */
+export interface Place {
+  readonly at: Date
+  readonly id: number
+}
+
+export type Walk =
+  | { readonly end: true; readonly walked: number }
+  | { readonly end: false; readonly walked: number; readonly last: Place }
+
+interface WalkedStill {
+  readonly id: number
+  readonly point_id: number
+  readonly taken_at: Date
+  readonly clock_doubt: string | null
+  readonly state: StillState
+  readonly night: string
+  readonly flagged: boolean
+  readonly unsure: boolean
+  readonly checked: boolean
+}
+
+/** The next stills of a point after a place (null: from the newest on). The point is locked by the caller. */
+export async function rejudgeStills(
+  tx: Transaction<Tables>,
+  {
+    pointId,
+    before,
+    settings,
+  }: { readonly pointId: number; readonly before: Place | null; readonly settings: Settings },
+): Promise<Walk> {
+  const stills = await tx
+    .selectFrom('stills')
+    .select(['id', 'point_id', 'taken_at', 'clock_doubt', 'state', 'night', 'flagged', 'unsure', 'checked'])
+    .where('point_id', '=', pointId)
+    .$if(before !== null, (query) =>
+      query.where((e) => e(e.refTuple('taken_at', 'id'), '<', e.tuple(before!.at, before!.id))),
+    )
+    .orderBy('taken_at', 'desc')
+    .orderBy('id', 'desc')
+    .limit(WALKED_AT_ONCE)
+    .execute()
+  const differs = await differing(tx, stills, settings)
+  let walked = 0
+  let changed = 0
+  for (const still of stills) {
+    if (changed >= CHANGED_AT_ONCE) break
+    walked += 1
+    const night = nightOf(toInstant(still.taken_at), settings.zone)
+    const moved = night !== still.night
+    if (moved) await tx.updateTable('stills').set({ night }).where('id', '=', still.id).execute()
+    if (differs.has(still.id)) await retallyStill(tx, still, settings)
+    if (moved || differs.has(still.id)) changed += 1
+  }
+  const last = stills[walked - 1]
+  return last === undefined
+    ? { end: true, walked: 0 }
+    : { end: false, walked, last: { at: last.taken_at, id: last.id } }
+}
+
+/** Those of which something else stands now. */
+async function differing(
+  tx: Transaction<Tables>,
+  stills: readonly WalkedStill[],
+  settings: Settings,
+): Promise<Set<number>> {
+  const done = stills.filter(({ state }) => state === 'done')
+  if (done.length === 0) return new Set()
+  const ids = done.map(({ id }) => id)
+  const detections = await tx.selectFrom('detections').selectAll().where('still_id', 'in', ids).execute()
+  const sightings = await tx.selectFrom('sightings').selectAll().where('still_id', 'in', ids).execute()
+  const words = await tx
+    .selectFrom('checks')
+    .distinctOn('still_id')
+    .select(['still_id', 'verdict', 'counts'])
+    .where('still_id', 'in', ids)
+    .orderBy('still_id')
+    .orderBy('id', 'desc')
+    .execute()
+  const boxesOf = groupedByStill(detections)
+  const sightingsOf = groupedByStill(sightings)
+  const checkOf = new Map<number, StandingCheck>(
+    words.map(({ still_id, verdict, counts }) => [
+      still_id,
+      verdict === 'withdrawn' ? null : { verdict, counts },
+    ]),
+  )
+  return new Set(
+    done
+      .filter((still) => {
+        const boxes = (boxesOf.get(still.id) ?? []).map(toJudgedBox)
+        const now = standingOf(still, { boxes, check: checkOf.get(still.id) ?? null }, settings)
+        return (
+          now.flagged !== still.flagged ||
+          now.unsure !== still.unsure ||
+          now.checked !== still.checked ||
+          changedSpecies(sightingsOf.get(still.id) ?? [], now.sightings).length > 0
+        )
+      })
+      .map(({ id }) => id),
+  )
+}
+
+function groupedByStill<Row extends { readonly still_id: number }>(
+  rows: readonly Row[],
+): ReadonlyMap<number, readonly Row[]> {
+  const groups = new Map<number, Row[]>()
+  for (const row of rows) {
+    const group = groups.get(row.still_id)
+    if (group === undefined) groups.set(row.still_id, [row])
+    else group.push(row)
+  }
+  return groups
+}

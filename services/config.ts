@@ -1,11 +1,14 @@
 /** Options of the commands, parsed once: from the command line, and from the environment where a service manager sets it. */
+import { hostname } from 'node:os'
 import { join } from 'node:path'
 import { type ParseArgsConfig, parseArgs } from 'node:util'
 import { z } from 'zod'
-import { projectFolder } from './paths.ts'
+import { readEyeSettings } from '../worker/eye/settings.ts'
+import { modelsFolder, projectFolder } from './paths.ts'
 import { Refusal } from './refusal.ts'
 import { parseInstant } from './station-time.ts'
-import type { BucketPlace } from './store/still-bucket.ts'
+import type { BucketPlace } from './store/still-files.ts'
+import { EMPTIES_RULES, type EmptiesRule } from './tally/keeping.ts'
 import type { Instant } from './words.ts'
 
 export const DEFAULT_PORT = 8470
@@ -18,6 +21,7 @@ const wholeNumber = (least: number, most: number) =>
     .transform(Number)
     .pipe(z.number().min(least).max(most))
 
+const httpAddress = z.url({ protocol: /^https?$/, error: 'not an address like http://10.0.0.5:8470' })
 const redisAddress = z.url({ protocol: /^rediss?$/, error: 'not an address like redis://host:6379' })
 
 const environmentDoor = z.object({
@@ -26,9 +30,12 @@ const environmentDoor = z.object({
   HOOFTALLY_PORT: wholeNumber(0, 65535).optional(),
   HOOFTALLY_HOST: z.string().min(1).optional(),
   REDIS_URL: redisAddress.optional(),
+  HOOFTALLY_API: httpAddress.optional(),
+  HOOFTALLY_WORKER_KEY: z.string().min(1).optional(),
   WORKER_REDIS_URL: redisAddress.optional(),
   HOOFTALLY_EYE: z.enum(['0', '1'], { error: 'not 0 or 1' }).optional(),
   STILLS_FOLDER: z.string().min(1).optional(),
+  HOOFTALLY_DISK_RESERVE_MB: wholeNumber(0, 1_000_000_000).optional(),
   STILLS_S3: z
     .string()
     .regex(/^s3:\/\/[a-z0-9][a-z0-9.-]+[a-z0-9](\/[\w.\-/]*)?$/, {
@@ -53,6 +60,12 @@ const demoDoor = serveDoor.extend({
 })
 
 const importDoor = z.object({ camera: z.string().min(1), data: z.string().min(1).optional() })
+const retentionDoor = z.object({
+  'dry-run': z.boolean().default(false),
+  empties: z.enum(EMPTIES_RULES, { error: `not one of ${EMPTIES_RULES.join(', ')}` }).optional(),
+  'after-days': wholeNumber(1, 36_500).optional(),
+  data: z.string().min(1).optional(),
+})
 const pointsDoor = z.object({ data: z.string().min(1).optional() })
 
 export interface ServeConfig {
@@ -70,6 +83,8 @@ export interface ServeConfig {
   readonly stillFolder?: string | undefined
   /** Where photos lie that are not in the data folder. */
   readonly stillBucket?: BucketPlace | undefined
+  /** Free room under which no photo is taken; absent: the usual reserve. */
+  readonly diskReserveBytes?: number | undefined
 }
 
 export interface DemoConfig extends ServeConfig {
@@ -106,6 +121,7 @@ export interface ImportConfig {
   readonly dataFolder: string
   readonly databaseUrl: string | undefined
   readonly stillBucket: BucketPlace | undefined
+  readonly diskReserveBytes?: number | undefined
   readonly stillFolder?: string | undefined
 }
 
@@ -118,16 +134,117 @@ export function readImportConfig(args: readonly string[], environment: NodeJS.Pr
   }
 }
 
+export interface RetentionConfig extends ReturnType<typeof placesOf> {
+  readonly dryRun: boolean
+  readonly empties: EmptiesRule | undefined
+  readonly afterDays: number | undefined
+}
+
+export function readRetentionConfig(
+  args: readonly string[],
+  environment: NodeJS.ProcessEnv,
+): RetentionConfig {
+  const { values } = parseOptions(args, {
+    'dry-run': { type: 'boolean' },
+    empties: { type: 'string' },
+    'after-days': { type: 'string' },
+    data: { type: 'string' },
+  })
+  const given = readOptions(retentionDoor, values)
+  const { empties, 'dry-run': dryRun, 'after-days': afterDays } = given
+  if (!dryRun && (empties !== undefined || afterDays !== undefined)) {
+    throw new Refusal({
+      kind: 'bad input',
+      detail: 'A rule given on the command line is for a dry run only.',
+      field: empties === undefined ? '--after-days' : '--empties',
+      remedy: 'Add --dry-run, or set the rule under Keeping photos in Set-up and run it without.',
+    })
+  }
+  return { dryRun, empties, afterDays, ...placesOf(given.data, environment) }
+}
+
+/** The same as openStationData takes it. */
+function placesOf(given: unknown, environment: NodeJS.ProcessEnv) {
+  const { dataFolder, ...rest } = dataOf(given, environment)
+  return { folder: dataFolder, ...rest }
+}
+
 export interface PointsConfig {
   readonly file: string
   readonly dataFolder: string
   readonly databaseUrl: string | undefined
+  readonly stillBucket: BucketPlace | undefined
+  readonly stillFolder: string | undefined
 }
 
 export function readPointsConfig(args: readonly string[], environment: NodeJS.ProcessEnv): PointsConfig {
   const { values, positionals } = parseOptions(args, { data: { type: 'string' } })
   readOptions(pointsDoor, values)
   return { file: onePath(positionals, 'FILE', 'hooftally points FILE'), ...dataOf(values.data, environment) }
+}
+
+export interface BackupConfig {
+  readonly file: string
+  readonly dataFolder: string
+  readonly databaseUrl: string | undefined
+  readonly stillBucket: BucketPlace | undefined
+  readonly stillFolder: string | undefined
+}
+
+export function readBackupConfig(args: readonly string[], environment: NodeJS.ProcessEnv): BackupConfig {
+  const { values, positionals } = parseOptions(args, { data: { type: 'string' } })
+  readOptions(pointsDoor, values)
+  return { file: onePath(positionals, 'FILE', 'hooftally backup FILE'), ...dataOf(values.data, environment) }
+}
+
+export interface RestoreConfig extends BackupConfig {
+  readonly check: boolean
+}
+
+export function readRestoreConfig(args: readonly string[], environment: NodeJS.ProcessEnv): RestoreConfig {
+  const { values, positionals } = parseOptions(args, { data: { type: 'string' }, check: { type: 'boolean' } })
+  readOptions(pointsDoor, values)
+  return {
+    file: onePath(positionals, 'FILE', 'hooftally restore FILE'),
+    check: values.check === true,
+    ...dataOf(values.data, environment),
+  }
+}
+
+const workerDoor = z.object({
+  api: httpAddress.optional(),
+  key: z.string().min(1).optional(),
+  name: z.string().trim().min(1).max(80).optional(),
+  threads: wholeNumber(1, 64).optional(),
+  models: z.string().min(1).optional(),
+})
+
+export interface WorkerConfig {
+  readonly api: string
+  readonly key: string
+  readonly name: string
+  readonly threads: number | undefined
+  readonly modelsFolder: string
+  readonly stillFolder: string | null
+}
+
+export function readWorkerConfig(args: readonly string[], environment: NodeJS.ProcessEnv): WorkerConfig {
+  const text = { type: 'string' } as const
+  const { values } = parseOptions(args, { api: text, key: text, name: text, threads: text, models: text })
+  const given = readOptions(workerDoor, values)
+  const fromEnvironment = readEnvironment(environment)
+  const needed = (value: string | undefined, field: string): string => {
+    if (value === undefined) throw badOption(field, 'is missing')
+    return value
+  }
+  return {
+    api: needed(given.api ?? fromEnvironment.HOOFTALLY_API, '--api'),
+    key: needed(given.key ?? fromEnvironment.HOOFTALLY_WORKER_KEY, '--key'),
+    name: given.name ?? hostname().slice(0, 80),
+    threads: given.threads,
+    modelsFolder: given.models ?? modelsFolder,
+    stillFolder: fromEnvironment.STILLS_FOLDER ?? null,
+  }
 }
 
 type OptionsConfig = NonNullable<ParseArgsConfig['options']>
@@ -145,12 +262,15 @@ function serveConfigOf(
   folderName: string,
 ): ServeConfig {
   const fromEnvironment = readEnvironment(environment)
+  // The eye reads them; what is wrong with them is said before anything starts.
+  readEyeSettings(environment)
   return {
     port: given.port ?? fromEnvironment.HOOFTALLY_PORT ?? DEFAULT_PORT,
     host: given.host ?? fromEnvironment.HOOFTALLY_HOST ?? LOOPBACK,
     dataFolder: given.data ?? fromEnvironment.HOOFTALLY_DATA ?? join(projectFolder, 'data', folderName),
     databaseUrl: fromEnvironment.DATABASE_URL,
     stillBucket: bucketOf(fromEnvironment),
+    diskReserveBytes: reserveOf(fromEnvironment),
     stillFolder: fromEnvironment.STILLS_FOLDER,
     redisUrl: fromEnvironment.REDIS_URL,
     workerRedisUrl: fromEnvironment.WORKER_REDIS_URL,
@@ -166,7 +286,12 @@ function dataOf(given: unknown, environment: NodeJS.ProcessEnv) {
     databaseUrl: fromEnvironment.DATABASE_URL,
     stillBucket: bucketOf(fromEnvironment),
     stillFolder: fromEnvironment.STILLS_FOLDER,
+    diskReserveBytes: reserveOf(fromEnvironment),
   }
+}
+
+function reserveOf({ HOOFTALLY_DISK_RESERVE_MB }: z.output<typeof environmentDoor>): number | undefined {
+  return HOOFTALLY_DISK_RESERVE_MB === undefined ? undefined : HOOFTALLY_DISK_RESERVE_MB * 1024 ** 2
 }
 
 /** `s3://bucket/some/prefix`; the endpoint is that of a store other than Amazon's. */

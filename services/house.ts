@@ -1,17 +1,27 @@
 /** What a running service has in hand: handed to the routes and the demo, made in serve.ts. */
 import type { EyeProcess } from './queue/eye-process.ts'
 import type { Queue } from './queue/queue.ts'
+import type { Recounting } from './queue/recounting.ts'
+import type { ForWorkers } from './queue/start-looking.ts'
+import type { DiskRoom } from './store/disk-room.ts'
 import type { Ledger } from './store/open.ts'
 import type { StillFiles } from './store/still-files.ts'
-import type { Instant, Thresholds } from './words.ts'
+import type { Instant, ModelIdentity, Thresholds } from './words.ts'
 
 export interface House {
   readonly ledger: Ledger
   readonly files: StillFiles
-  /** Where the stills lie: its disk is the one that fills. */
-  readonly dataFolder: string
+  /** Of the disk that photos fill. */
+  readonly room: DiskRoom
   readonly queue: Queue
-  readonly eye: EyeProcess
+  /** Counts again in the background after a change of marks. */
+  readonly recounting: Recounting
+  /** Null where only workers look at photos. */
+  readonly eye: EyeProcess | null
+  /** Null where this process looks at photos alone. */
+  readonly workers: ForWorkers | null
+  /** The models this station counts with: those of its workers must be the same. */
+  readonly models: ModelIdentity
   /** Thresholds of the manifest, for a species the owner has not set. */
   readonly defaultThresholds: Thresholds
   /** The only clock. */

@@ -6,7 +6,11 @@ const COMMANDS: Readonly<Record<string, (args: readonly string[]) => Promise<num
   demo: async (args) => (await import('./cli/demo.ts')).runDemo(args),
   serve: async (args) => (await import('./cli/serve.ts')).runServe(args),
   import: async (args) => (await import('./cli/import.ts')).runImport(args),
+  worker: async (args) => (await import('./cli/worker.ts')).runWorker(args),
+  retention: async (args) => (await import('./cli/retention.ts')).runRetentionCommand(args),
   points: async (args) => (await import('./cli/points.ts')).runPoints(args),
+  backup: async (args) => (await import('./cli/backup.ts')).runBackup(args),
+  restore: async (args) => (await import('./cli/restore.ts')).runRestore(args),
   look: async (paths) => {
     if (paths.includes('--help')) return sayHelp()
     const { runLook } = await import('../worker/eye/look-at-files.ts')

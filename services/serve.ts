@@ -5,12 +5,15 @@ import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { readModels } from '../worker/eye/manifest.ts'
 import { loopbackOnly, type ServeConfig } from './config.ts'
+import { startDailyRetention } from './daily-retention.ts'
 import type { House } from './house.ts'
 import { createApp } from './http/app.ts'
 import { modelsFolder } from './paths.ts'
+import { startRecounting } from './queue/recounting.ts'
 import { startLooking } from './queue/start-looking.ts'
 import { Refusal } from './refusal.ts'
 import { openStationData } from './store/data-folder.ts'
+import { stopRerunOfOtherModels } from './store/reruns.ts'
 import { listenForWakes } from './store/wake.ts'
 import type { Instant } from './words.ts'
 
@@ -42,8 +45,10 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       databaseUrl: config.databaseUrl,
       stillBucket: config.stillBucket,
       stillFolder: config.stillFolder,
+      diskReserveBytes: config.diskReserveBytes,
       log,
     })
+    await stopRerunOfOtherModels(data.ledger, models.identity)
     const looking = await startLooking({
       config,
       ledger: data.ledger,
@@ -52,12 +57,15 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       eyeEntry: surroundings.eyeEntry,
     })
     const { queue, eye, workers } = looking
+    const recounting = startRecounting(data.ledger, { log })
+    const retention = startDailyRetention({ ledger: data.ledger, files: data.files, now, log })
     const wakes = listenForWakes(data.url, () => queue.refill())
     const house: House = {
       ledger: data.ledger,
       files: data.files,
-      dataFolder: data.folder,
+      room: data.room,
       queue,
+      recounting,
       eye,
       workers,
       models: models.identity,
@@ -73,6 +81,8 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       server.close()
       server.closeIdleConnections()
       await wakes.stop()
+      await recounting.stop()
+      await retention.stop()
       await looking.stop()
       server.closeAllConnections()
       await data.close()

@@ -17,8 +17,12 @@ const NEEDED_NODE = [20, 18]
 const COMMANDS = {
   demo: 'the demo station with its recent past, in a browser',
   serve: 'the service for your own station (also: npm start)',
+  worker: 'looks at photos for a station elsewhere: worker --api URL --key KEY',
   import: 'takes in a folder of photos: import FOLDER --camera NAME',
   points: 'takes in a file of points: points FILE',
+  retention: 'lets empty photos go, or says what that would free: retention --dry-run',
+  backup: 'database and photos in one file: backup FILE',
+  restore: 'puts a backup back: restore FILE',
   look: 'what the models see in photos: look FILE-OR-FOLDER...',
   bench: 'how fast the models run here',
   build: 'installs and builds, and runs nothing',
@@ -28,10 +32,10 @@ const COMMANDS = {
 const USAGE = `Usage: hooftally COMMAND [OPTIONS]   (or: node services/start.mjs COMMAND [OPTIONS])
 
 ${Object.entries(COMMANDS)
-  .map(([name, what]) => `  ${name.padEnd(8)} ${what}`)
+  .map(([name, what]) => `  ${name.padEnd(9)} ${what}`)
   .join('\n')}
 
-With --help, demo, serve, import, points and look say more.
+With --help, each of them but bench, build and verify says more.
 `
 
 function refuseOldNode() {

@@ -43,6 +43,7 @@ export async function runImport(args: readonly string[]): Promise<number> {
     databaseUrl: config.databaseUrl,
     stillBucket: config.stillBucket,
     stillFolder: config.stillFolder,
+    diskReserveBytes: config.diskReserveBytes,
     log: () => undefined,
     besideService: true,
   })

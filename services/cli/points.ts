@@ -32,6 +32,8 @@ export async function runPoints(args: readonly string[]): Promise<number> {
   const data = await openStationData({
     folder: config.dataFolder,
     databaseUrl: config.databaseUrl,
+    stillBucket: config.stillBucket,
+    stillFolder: config.stillFolder,
     log: () => undefined,
     besideService: true,
   })

@@ -12,10 +12,13 @@ import { cameraRoutes } from './routes/cameras.ts'
 import { checkRoutes } from './routes/checks.ts'
 import { healthRoutes } from './routes/health.ts'
 import { intakeRoutes } from './routes/intake.ts'
+import { keepingRoutes } from './routes/keeping.ts'
 import { pointRoutes } from './routes/points.ts'
+import { rerunRoutes } from './routes/reruns.ts'
 import { stationRoutes } from './routes/station.ts'
 import { stillRoutes } from './routes/stills.ts'
 import { waterRunRoutes } from './routes/water-run.ts'
+import { workerRoutes } from './routes/workers.ts'
 
 /** No script, style or picture from anywhere else; the view needs none. */
 const CONTENT_POLICY =
@@ -40,13 +43,17 @@ export function createApp(house: House, { loopbackOnly }: { readonly loopbackOnl
   })
   // First and without the JSON reader: a photo's bytes are kept as they came, whatever they call themselves.
   app.use('/api', intakeRoutes(house))
+  // A worker's result may be larger than what people send.
+  app.use('/api', workerRoutes(house))
   app.use('/api', jsonBody, [
     stationRoutes(house),
+    keepingRoutes(house),
     pointRoutes(house),
     cameraRoutes(house),
     waterRunRoutes(house),
     stillRoutes(house),
     checkRoutes(house),
+    rerunRoutes(house),
     healthRoutes(house),
   ])
   app.use('/api', (request) => {

@@ -1,5 +1,7 @@
 /** The shapes of what comes in: every request body and query is parsed here, once, at the door. */
 import { z } from 'zod'
+import { URGENCIES } from '../queue/queue.ts'
+import { EMPTIES_RULES } from '../tally/keeping.ts'
 import { POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
 import { roleShape, speciesShape } from './shapes.ts'
 
@@ -118,6 +120,7 @@ export const cameraDoor = z.strictObject({
     .default(26),
   sendsHeartbeats: z.boolean().default(true),
   scheduleMinutes: z.number().min(1).max(1440).nullable().default(null),
+  searchTiles: z.boolean().default(false),
   /** When it was put up; absent: not known, so no still is too old for it. */
   since: instantDoor.optional(),
 })
@@ -137,8 +140,19 @@ export const cameraChangeDoor = z
       .max(24 * 14),
     sendsHeartbeats: z.boolean(),
     scheduleMinutes: z.number().min(1).max(1440).nullable(),
+    searchTiles: z.boolean(),
   })
   .partial()
+
+const emptiesRule = z.enum(EMPTIES_RULES)
+const MAX_DAYS = 36_500
+/** PUT /api/keeping: what becomes of empty photos, so many days after they came in. */
+export const keepingDoor = z.strictObject({ empties: emptiesRule, afterDays: z.int().min(1).max(MAX_DAYS) })
+/** GET /api/keeping/preview */
+export const keepingPreviewQuery = z.strictObject({
+  empties: emptiesRule,
+  afterDays: z.coerce.number().int().min(1).max(MAX_DAYS),
+})
 
 /** POST /api/stills: the fields of a form beside its files. */
 export const stillFormDoor = z.strictObject({ takenAt: instantDoor.optional() })
@@ -194,6 +208,32 @@ export const stillsQuery = z.strictObject({
   doubtful: z.enum(['yes']).optional(),
   ...paging,
 })
+const ids = z.array(z.int().positive().max(MAX_INTEGER)).min(1).max(1000)
+/** Ids in a query, with commas between: `3,5`. */
+const idList = z
+  .string()
+  .max(10_000)
+  .transform((text) => text.split(',').map(Number))
+  .pipe(ids)
+/** POST /api/reruns: which old photos are looked at again. Nights are both in; a night left out is the first, or the last. */
+export const rerunDoor = z.strictObject({
+  from: nightDoor.optional(),
+  to: nightDoor.optional(),
+  pointIds: ids.optional(),
+  cameraIds: ids.optional(),
+  unreadableToo: z.boolean().default(false),
+})
+/** GET /api/reruns/count: the same, as a query. */
+export const rerunCountQuery = z.strictObject({
+  from: nightDoor.optional(),
+  to: nightDoor.optional(),
+  pointIds: idList.optional(),
+  cameraIds: idList.optional(),
+  unreadableToo: z
+    .enum(['yes', 'no'])
+    .default('no')
+    .transform((word) => word === 'yes'),
+})
 /** GET /api/visits */
 export const visitsQuery = z.strictObject({
   point: rowId.optional(),
@@ -208,3 +248,67 @@ export const nightsQuery = z.strictObject({ from: nightDoor.optional(), to: nigh
 export const dayQuery = z.strictObject({ until: instantDoor.optional() })
 /** GET /api/water-run and GET /api/checks/cards */
 export const nightQuery = z.strictObject({ night: nightDoor.optional() })
+
+const sha256 = z.string().regex(/^[0-9a-f]{64}$/, { error: 'not a SHA-256 in lower-case hexadecimal digits' })
+const modelsDoor = z.strictObject({
+  name: z.string().min(1).max(200),
+  version: z.string().min(1).max(200),
+  detectorSha256: sha256,
+  namerSha256: sha256.nullable(),
+})
+const workerVersion = z.string().min(1).max(40).refine(hasNoNul, noNul)
+
+/** POST /api/workers/keys */
+export const workerKeyDoor = z.strictObject({ name })
+
+/** POST /api/workers/join, with a worker's key. */
+export const joinDoor = z.strictObject({ name, version: workerVersion, models: modelsDoor })
+
+/** POST /api/workers/word, with a worker's key. */
+export const wordDoor = z.strictObject({
+  name,
+  version: workerVersion,
+  /** Photos since its last word. */
+  done: z.int().nonnegative().max(MAX_INTEGER),
+  failed: z.int().nonnegative().max(MAX_INTEGER),
+  photosAnHour: z.number().nonnegative().max(1e9),
+})
+
+const SCORES = 6
+const MAX_BOXES = 2_000
+const MAX_SIDE_PX = 1_000_000
+const reason = z.string().min(1).max(2_000).refine(hasNoNul, noNul)
+const ofAStill = {
+  stillId: z.int().positive(),
+  urgency: z.enum(URGENCIES).default('today'),
+  models: modelsDoor,
+}
+/** POST /api/worker/results, with a worker's key: what became of one photo. */
+export const resultDoor = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('seen'),
+    ...ofAStill,
+    width: z.int().positive().max(MAX_SIDE_PX),
+    height: z.int().positive().max(MAX_SIDE_PX),
+    found: z
+      .array(
+        z.strictObject({
+          species: speciesShape,
+          score: z.number().min(0).max(1),
+          box: z.tuple([z.number(), z.number(), z.number(), z.number()]),
+          detector: z.array(z.number()).length(SCORES),
+          namer: z.array(z.number()).length(SCORES).nullable(),
+          /** 16-bit numbers, little-endian, in base64. */
+          embedding: z.base64().max(100_000).nullable(),
+        }),
+      )
+      .max(MAX_BOXES),
+  }),
+  z.strictObject({ kind: z.literal('unreadable'), ...ofAStill, reason }),
+  z.strictObject({ kind: z.literal('gave up'), ...ofAStill, tries: z.int().positive(), reason }),
+])
+/** GET /api/worker/stills/:id */
+export const workerStillQuery = z.strictObject({
+  /** `no`: only its hash is wanted, the bytes are at hand in a folder. */
+  bytes: z.enum(['yes', 'no']).default('yes'),
+})

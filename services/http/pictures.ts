@@ -3,6 +3,7 @@ import type { Request, Response } from 'express'
 import { Refusal } from '../refusal.ts'
 import { smallOf } from '../store/small-picture.ts'
 import type { StillFiles } from '../store/still-files.ts'
+import type { Kept } from '../tally/keeping.ts'
 
 const KEEP_FOR_GOOD = 'private, max-age=31536000, immutable'
 const TYPES: Readonly<Record<string, string>> = { jpeg: 'image/jpeg', png: 'image/png', webp: 'image/webp' }
@@ -12,6 +13,7 @@ interface KeptStill {
   readonly hash: Buffer
   readonly format: string | null
   readonly state: string
+  readonly kept: Kept
 }
 
 interface Exchange {
@@ -27,6 +29,7 @@ export async function sendSmall(
   still: KeptStill,
   { request, response }: Exchange,
 ): Promise<void> {
+  if (still.kept === 'none') throw noLongerKept(still.id)
   if (still.state === 'unreadable') throw noPicture(still.id)
   // Bytes the eye has not survived yet are not decoded in this process: the browser shows them as they came.
   // Not for good: this address will hold the small one.
@@ -36,12 +39,17 @@ export async function sendSmall(
   response.type('image/webp').send((await files.readSmall(still.hash)) ?? (await makeSmall(files, still)))
 }
 
-/** The bytes as they came. What is unreadable is offered as a file, never shown as a page. */
+/**
+ * The bytes as they came, or the small picture where only that is kept. What is unreadable is offered as a file, never
+ * shown as a page.
+ */
 export async function sendWhole(
   files: StillFiles,
   still: KeptStill,
   { request, response, forNow = false }: Exchange,
 ): Promise<void> {
+  if (still.kept === 'none') throw noLongerKept(still.id)
+  if (still.kept === 'small') return await sendSmall(files, still, { request, response })
   if (
     unchanged(request, response, {
       tag: still.hash.toString('hex'),
@@ -93,5 +101,15 @@ function noPicture(id: number): Refusal {
     detail: `Photo ${id} cannot be shown: it could not be read.`,
     field: 'id',
     remedy: 'Its bytes are kept: get them from its /full address.',
+  })
+}
+
+function noLongerKept(id: number): Refusal {
+  return new Refusal({
+    kind: 'not found',
+    detail: `The picture of photo ${id} is no longer kept: it was empty and went by the station's rule.`,
+    field: 'id',
+    remedy:
+      'What was seen on it is still there. How long pictures stay is set under Keeping photos in Set-up.',
   })
 }

@@ -3,6 +3,7 @@
  * (`2026-11-25T06:10:00+10:30`): an instant for machines, the station's wall clock for people.
  */
 import { z } from 'zod'
+import { EMPTIES_RULES, KEPT } from '../tally/keeping.ts'
 import { POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
 
 export const speciesShape = z.enum(SPECIES)
@@ -60,6 +61,8 @@ export const cameraShape = z.object({
   sendsHeartbeats: z.boolean(),
   /** Null for a camera that is triggered by motion. */
   scheduleMinutes: z.number().nullable(),
+  /** True when its large photos are searched in parts as well. */
+  searchTiles: z.boolean(),
   /** Last four signs of the key, or null when the camera has none. */
   keyHint: z.string().nullable(),
   since: localTime.nullable(),
@@ -116,6 +119,8 @@ export const stillShape = z.object({
   /** At or over the flag threshold, best first. */
   boxes: z.array(boxShape),
   check: checkShape.nullable(),
+  /** As it came, only its small picture, or only what is written down of it: `smallUrl` and `fullUrl` answer 404 then. */
+  kept: z.enum(KEPT),
   /** Longest side 640 px, WebP. */
   smallUrl: z.string(),
   /** The bytes as they came: JPEG, PNG or WebP, or something unreadable. */
@@ -187,7 +192,13 @@ export const progressShape = z.object({
   unreadable: count,
   /** The demo's past, while it is being made; null otherwise. */
   making: z.object({ made: count, of: count }).nullable(),
+  /** Old photos being looked at again; null when none are. */
+  again: z.object({ done: count, of: count, paused: z.boolean() }).nullable(),
+  /** Photos being counted again under new marks; null when none are. */
+  recount: z.object({ done: count, of: count, paused: z.boolean() }).nullable(),
 })
+/** Room on the disk of the photos: `low` gets short, `full` takes no photo any more. */
+export const roomShape = z.enum(['well', 'low', 'full'])
 export const waterRunAnswer = z.object({
   now: localTime,
   night: nightDate,
@@ -195,6 +206,7 @@ export const waterRunAnswer = z.object({
   nightTo: localTime,
   rows: z.array(waterRunRow),
   progress: progressShape,
+  room: roomShape,
 })
 
 /** One night at one point: what the bars draw. */
@@ -274,25 +286,145 @@ export const checksRecorded = z.object({
   stills: z.array(stillShape),
 })
 
+export const modelsShape = z.object({
+  name: z.string(),
+  version: z.string(),
+  detectorSha256: z.string(),
+  namerSha256: z.string().nullable(),
+})
+
+export const workerKeyShape = z.object({
+  id: count,
+  name: z.string(),
+  /** Last four signs of the key. */
+  keyHint: z.string(),
+  madeAt: localTime,
+})
+/** The key is told once, when it is made. */
+export const workerKeyMade = z.object({ workerKey: workerKeyShape, key: z.string() })
+export const workerShape = z.object({
+  id: count,
+  name: z.string(),
+  version: z.string(),
+  keyName: z.string(),
+  keyRevoked: z.boolean(),
+  lastWordAt: localTime,
+  /** Whole minutes since its last word. */
+  silentMinutes: count,
+  atWork: z.boolean(),
+  photosDone: count,
+  photosFailed: count,
+  /** Measured by the machine over the last minutes. */
+  photosAnHour: z.number().nonnegative(),
+})
+export const workersAnswer = z.object({
+  /** False where the service looks at photos alone, on its own machine. */
+  expected: z.boolean(),
+  workers: z.array(workerShape),
+  keys: z.array(workerKeyShape),
+})
+/** What a worker is told when it joins. */
+export const joinAnswer = z.object({
+  queue: z.object({ url: z.string(), name: z.string() }),
+  /** Where a worker finds photos: asked for here, in the folder it may be given too, or behind a link. */
+  stills: z.enum(['api', 'folder', 'link']),
+})
+export const resultAnswer = z.object({ recorded: z.enum(['recorded', 'already', 'gone']) })
+
+const eyePlanShape = z.object({
+  eyeThreads: count,
+  onnxThreads: count,
+  stillsInFlight: count,
+  providers: z.array(z.string()).readonly(),
+  /** Set by the owner; measured at this start, or kept from an earlier one; or the usual one, unmeasured. */
+  from: z.enum(['set', 'measured', 'kept', 'usual']),
+  tried: z
+    .array(
+      z.object({ eyeThreads: count, onnxThreads: count, stillsInFlight: count, stillsPerSecond: z.number() }),
+    )
+    .readonly(),
+})
+
+/** The owner's rule for empty photos, and what its last run let go. */
+export const keepingAnswer = z.object({
+  keeping: z.object({ empties: z.enum(EMPTIES_RULES), afterDays: z.int().positive() }),
+  last: z.object({ at: localTime, photos: count, bytes: count }).nullable(),
+})
+/** What a run of a rule would free now. */
+export const keepingPreview = z.object({ photos: count, bytes: count })
+
 export const healthAnswer = z.object({
   ok: z.boolean(),
   version: z.string(),
   database: z.object({ ok: z.boolean(), detail: z.string() }),
-  disk: z.object({ ok: z.boolean(), freeBytes: count, stillsBytes: count }),
-  queue: z.object({ waiting: count, inHand: count, givenUp: count }),
-  eye: z.object({
-    state: z.enum(['starting', 'ready', 'restarting', 'stopped']),
-    restarts: count,
-    models: z
-      .object({
-        name: z.string(),
-        version: z.string(),
-        detectorSha256: z.string(),
-        namerSha256: z.string().nullable(),
-      })
-      .nullable(),
+  /** Under `reserveBytes` of free room no photo is taken. */
+  disk: z.object({
+    ok: z.boolean(),
+    room: roomShape,
+    freeBytes: count,
+    reserveBytes: count,
+    stillsBytes: count,
   }),
+  /** Whether the place of the photos answers and takes bytes. */
+  stills: z.object({ ok: z.boolean(), detail: z.string() }),
+  /** `ok`: false while the queue's own server cannot be reached; photos are taken and wait. */
+  queue: z.object({ waiting: count, inHand: count, givenUp: count, ok: z.boolean() }),
+  /** Null where only other machines look at photos. */
+  eye: z
+    .object({
+      state: z.enum(['starting', 'ready', 'restarting', 'stopped']),
+      restarts: count,
+      models: modelsShape.nullable(),
+      /** How the eye shares the machine; null until it was ready. */
+      plan: eyePlanShape.nullable(),
+    })
+    .nullable(),
+  /** The models the station counts with. */
+  models: modelsShape,
+  /** Machines that look at photos; null where the service looks alone. `atWork`: spoke in the last three minutes. */
+  workers: z.object({ atWork: count, lastWordAt: localTime.nullable() }).nullable(),
   progress: progressShape,
+})
+
+/** Old photos looked at again by newer models. */
+export const rerunShape = z.object({
+  id: count,
+  state: z.enum(['running', 'paused', 'done', 'stopped']),
+  madeAt: localTime,
+  /** Nights, both included. */
+  from: nightDate,
+  to: nightDate,
+  /** Null: all. */
+  pointIds: z.array(count).nullable(),
+  cameraIds: z.array(count).nullable(),
+  unreadableToo: z.boolean(),
+  models: z.object({ name: z.string(), version: z.string() }),
+  /** When it began; what was done, and what failed and stands as it was. */
+  total: count,
+  done: count,
+  failed: count,
+  lastError: z.string().nullable(),
+  /** At most 20. */
+  failures: z.array(z.object({ stillId: count, reason: z.string() })),
+})
+/** Photos counted again because marks, gap, zone, or whose animals they are, changed. */
+export const recountShape = z.object({
+  state: z.enum(['running', 'paused', 'done']),
+  total: count,
+  done: count,
+  lastError: z.string().nullable(),
+})
+export const rerunsAnswer = z.object({ reruns: z.array(rerunShape), recount: recountShape.nullable() })
+export const rerunAnswer = z.object({ rerun: rerunShape })
+export const recountAnswer = z.object({ recount: recountShape })
+/** What a re-run would look at. */
+export const rerunCountAnswer = z.object({
+  photos: count,
+  /** Nights of the oldest and the newest of them. */
+  from: nightDate.nullable(),
+  to: nightDate.nullable(),
+  /** The station's present models. */
+  models: z.object({ name: z.string(), version: z.string() }),
 })
 
 /** RFC 9457 problem details: `field` names what was wrong, `remedy` what to do about it. */
@@ -324,6 +456,18 @@ export type DayAnswer = z.infer<typeof dayAnswer>
 export type CheckCard = z.infer<typeof checkCard>
 export type CheckCardsAnswer = z.infer<typeof checkCardsAnswer>
 export type ChecksRecorded = z.infer<typeof checksRecorded>
+export type WorkerKeyAnswer = z.infer<typeof workerKeyShape>
+export type WorkerKeyMade = z.infer<typeof workerKeyMade>
+export type WorkerAnswer = z.infer<typeof workerShape>
+export type WorkersAnswer = z.infer<typeof workersAnswer>
+export type JoinAnswer = z.infer<typeof joinAnswer>
+export type KeepingAnswer = z.infer<typeof keepingAnswer>
+export type KeepingPreview = z.infer<typeof keepingPreview>
+export type Room = z.infer<typeof roomShape>
 export type Health = z.infer<typeof healthAnswer>
+export type Rerun = z.infer<typeof rerunShape>
+export type Recount = z.infer<typeof recountShape>
+export type RerunsAnswer = z.infer<typeof rerunsAnswer>
+export type RerunCount = z.infer<typeof rerunCountAnswer>
 export type Problem = z.infer<typeof problemShape>
 export type Progress = z.infer<typeof progressShape>

@@ -13,15 +13,14 @@ import {
 } from '@aws-sdk/client-s3'
 import { getSignedUrl } from '@aws-sdk/s3-request-presigner'
 import { Refusal } from '../refusal.ts'
-import { bytesGone, isWhole, placeOf, type StillFiles } from './still-files.ts'
-
-export interface BucketPlace {
-  readonly bucket: string
-  /** Without a slash at its ends; empty for none. */
-  readonly prefix: string
-  /** Of a store that is not Amazon's; asked path-style, as such a store seldom has a name for each bucket. */
-  readonly endpoint: string | undefined
-}
+import {
+  type BucketPlace,
+  bucketInWords,
+  bytesGone,
+  isWhole,
+  placeOf,
+  type StillFiles,
+} from './still-files.ts'
 
 /** A store that doesn't take the line up is away; one that has it may need its time for 30 MB. */
 const CONNECT_MS = 3_000
@@ -116,7 +115,7 @@ export function openStillBucket(place: BucketPlace): StillFiles {
       try {
         const abortSignal = AbortSignal.timeout(HEALTH_MS)
         await client.send(new HeadBucketCommand({ Bucket }), { abortSignal })
-        return { ok: true, detail: `in ${inWords(place)}` }
+        return { ok: true, detail: `in ${bucketInWords(place)}` }
       } catch (fault) {
         return { ok: false, detail: awayOf(fault, place).message }
       }
@@ -133,17 +132,13 @@ function nameOf(fault: unknown): string {
   return fault instanceof Error ? fault.name : ''
 }
 
-function inWords({ bucket, prefix, endpoint }: BucketPlace): string {
-  return `s3://${bucket}${prefix === '' ? '' : `/${prefix}`}${endpoint === undefined ? '' : ` at ${endpoint}`}`
-}
-
 /** Whatever keeps the store from answering as asked: it may be put right and the same call go through. */
 function awayOf(fault: unknown, place: BucketPlace): Refusal {
   const said = fault instanceof Error ? fault.message || fault.name : String(fault)
   const why = fault instanceof S3ServiceException ? `${fault.name}: ${said}` : said
   return new Refusal({
     kind: 'unavailable',
-    detail: `The storage of the photos, ${inWords(place)}, did not do what it was asked (${why}).`,
+    detail: `The storage of the photos, ${bucketInWords(place)}, did not do what it was asked (${why}).`,
     remedy:
       'Send it again in a moment. If it goes on, look at Health in Set-up, and at STILLS_S3 and its credentials.',
   })

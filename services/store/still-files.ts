@@ -34,6 +34,19 @@ export interface FilesHealth {
   readonly detail: string
 }
 
+export interface BucketPlace {
+  readonly bucket: string
+  /** Without a slash at its ends; empty for none. */
+  readonly prefix: string
+  /** Of a store that is not Amazon's; asked path-style, as such a store seldom has a name for each bucket. */
+  readonly endpoint: string | undefined
+}
+
+/** `s3://bucket/prefix`, and the endpoint where it is not Amazon's. */
+export function bucketInWords({ bucket, prefix, endpoint }: BucketPlace): string {
+  return `s3://${bucket}${prefix === '' ? '' : `/${prefix}`}${endpoint === undefined ? '' : ` at ${endpoint}`}`
+}
+
 /** Where a still lies below the folder or the prefix: the same in both, so that one can be copied to the other. */
 export function placeOf(size: 'whole' | 'small', hash: Buffer): string {
   const name = hash.toString('hex')

@@ -30,6 +30,8 @@ export function intakeRoutes(house: House): Router {
   router.post('/stills', async (request, response) => {
     const camera = await cameraOfRequest(desk, request)
     const { zone } = await readSettings(house.ledger)
+    // Before its bytes are read: a photo over a slow link would come in vain.
+    await house.room.refuseIfFull(Number(request.get('content-length') ?? 0))
     const { photos, fields } = await readPhotos(request)
     if (photos.length === 0) {
       throw new Refusal({

@@ -10,7 +10,7 @@ import { nightQuery } from '../doors.ts'
 import { parse } from '../parse.ts'
 import { progressOf } from '../progress.ts'
 import type { WaterRunAnswer } from '../shapes.ts'
-import { waterRunRowOf } from '../water-run-row.ts'
+import { waterRunRowsOf } from '../water-run-row.ts'
 
 export function waterRunRoutes(house: House): Router {
   const router = Router()
@@ -20,9 +20,10 @@ export function waterRunRoutes(house: House): Router {
     const settings = await readSettings(house.ledger)
     const now = house.now()
     const night = asked ?? nightToShow(now, settings.zone)
-    const [facts, progress] = await Promise.all([
+    const [facts, progress, { state: room }] = await Promise.all([
       readWaterRun(house.ledger, { night, now: new Date(now) }),
       progressOf(house),
+      house.room.look(),
     ])
     const spell = nightSpell(night, settings.zone)
     const answer: WaterRunAnswer = {
@@ -30,8 +31,9 @@ export function waterRunRoutes(house: House): Router {
       night,
       nightFrom: toStationTime(spell.from, settings.zone),
       nightTo: toStationTime(spell.to, settings.zone),
-      rows: await Promise.all(facts.map((one) => waterRunRowOf(house.ledger, one, { settings, now, night }))),
+      rows: await waterRunRowsOf(house.ledger, facts, { settings, now, night }),
       progress,
+      room,
     }
     response.json(answer)
   })

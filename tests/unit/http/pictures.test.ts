@@ -25,7 +25,11 @@ beforeAll(async () => {
   await files.keep(hash, bytes)
   const app = express()
   app.get('/:state', (request, response) =>
-    sendSmall(files, { id: 7, hash, format: 'jpeg', state: request.params.state }, { request, response }),
+    sendSmall(
+      files,
+      { id: 7, hash, format: 'jpeg', state: request.params.state, kept: 'whole' },
+      { request, response },
+    ),
   )
   app.use(problemHandler(() => undefined))
   server = app.listen(0, '127.0.0.1')

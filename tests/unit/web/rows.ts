@@ -67,6 +67,7 @@ export function stillOf(id: number, change: Partial<Still> = {}): Still {
     machineTally,
     boxes: [],
     check: null,
+    kept: 'whole',
     smallUrl: `/api/stills/${id}/small`,
     fullUrl: `/api/stills/${id}/full`,
     ...change,

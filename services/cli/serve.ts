@@ -1,6 +1,6 @@
 /** `npm start`: the service for a real station. */
 import { loopbackOnly, readServeConfig } from '../config.ts'
-import { type Running, startService } from '../serve.ts'
+import { type Running, type ServeSurroundings, startService } from '../serve.ts'
 import { findSettings } from '../store/settings.ts'
 import { sayLine } from './say.ts'
 import { askedToStop, untilStopped } from './until-stopped.ts'
@@ -11,18 +11,24 @@ const HELP = `hooftally serve: the service for your own station (npm start)
   --host H      the address to listen on (127.0.0.1: this machine only). With any other, everyone who reaches this
                 machine can see and change everything: there are no accounts yet.
   --data DIR    where the station's data lie (data/station in the project's folder)
+  --eye         with REDIS_URL: looks at photos too, beside the workers (HOOFTALLY_EYE=1 does the same)
 
 DATABASE_URL, HOOFTALLY_DATA, HOOFTALLY_PORT and HOOFTALLY_HOST do the same from the environment.
+With REDIS_URL the photos are looked at by workers (hooftally worker --help), on this machine or on others;
+WORKER_REDIS_URL is the address they reach that Redis by, where it is another one. STILLS_FOLDER is where the photos lie.
 `
 
-export async function runServe(args: readonly string[]): Promise<number> {
+export async function runServe(
+  args: readonly string[],
+  surroundings: Pick<ServeSurroundings, 'eyeEntry'> = {},
+): Promise<number> {
   if (args.includes('--help')) {
     process.stdout.write(HELP)
     return 0
   }
   const config = readServeConfig(args, process.env)
   const asked = askedToStop()
-  const running = await startService(config, { log: sayLine })
+  const running = await startService(config, { ...surroundings, log: sayLine })
   try {
     await sayAddress(running, config.host)
     return await untilStopped(running, asked)

@@ -34,7 +34,7 @@ const RETRY_AFTER_SECONDS: Readonly<Partial<Record<RefusalKind, number>>> = {
 
 export function sendProblem(response: Response, refusal: Refusal): void {
   // RFC 9110, section 15.5.2: a 401 names what it asks for.
-  if (refusal.kind === 'not allowed') response.set('WWW-Authenticate', 'X-Camera-Key')
+  if (refusal.kind === 'not allowed') response.set('WWW-Authenticate', refusal.field ?? 'X-Camera-Key')
   const retryAfter = RETRY_AFTER_SECONDS[refusal.kind]
   if (retryAfter !== undefined) response.set('Retry-After', String(retryAfter))
   write(response, {

@@ -1,5 +1,7 @@
 /** Keeps the eye alive in a process of its own: a crash of a native library ends that process and is mended here. */
 import { type ChildProcess, fork } from 'node:child_process'
+import type { ChosenPlan } from '../../worker/eye/open.ts'
+import { planWords } from '../../worker/eye/plan.ts'
 import type { FromEye, StillSource, ToEye } from '../../worker/messages.ts'
 import { builtFile } from '../paths.ts'
 import type { Looked, ModelIdentity } from '../words.ts'
@@ -16,17 +18,27 @@ export interface EyeProcess {
   state(): EyeState
   restarts(): number
   models(): ModelIdentity | null
+  /** How the eye shares the machine; null until it was ready once. */
+  plan(): ChosenPlan | null
+  /** How many stills it works on at once: more only wait, fewer leave cores idle. */
+  atOnce(): number
   stop(): Promise<void>
 }
 
 export interface EyeProcessOptions {
   readonly modelsFolder: string
   readonly log: (line: string) => void
+  /** Where the eye keeps the plan it measured; without it each start measures. */
+  readonly planFile?: string
   /** A still that takes longer has hung the eye. */
   readonly longestLookMs?: number
+  /** Another built file than the eye's own, for tests and benches. */
+  readonly entry?: string
 }
 
 const LONGEST_LOOK_MS = 120_000
+/** Until the eye has said how many it takes. */
+const AT_ONCE_BEFORE_READY = 2
 const FIRST_RESTART_MS = 200
 const LONGEST_RESTART_MS = 30_000
 const STOP_GRACE_MS = 5_000
@@ -43,6 +55,7 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
   let state: EyeState = 'starting'
   let child: ChildProcess | null = null
   let models: ModelIdentity | null = null
+  let plan: ChosenPlan | null = null
   let restarts = 0
   let failuresInRow = 0
   let nextId = 1
@@ -51,10 +64,14 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
   const pending = new Map<number, Pending>()
 
   function start(): void {
-    child = fork(builtFile('worker/main.js'), [options.modelsFolder], {
-      serialization: 'advanced',
-      stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
-    })
+    child = fork(
+      options.entry ?? builtFile('worker/main.js'),
+      [options.modelsFolder, ...(options.planFile === undefined ? [] : [options.planFile])],
+      {
+        serialization: 'advanced',
+        stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
+      },
+    )
     child.on('message', hear)
     child.on('error', (fault) => options.log(`the eye: ${fault.message}`))
     child.once('exit', (code, signal) => ended(signal ?? `code ${code}`))
@@ -64,6 +81,8 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
     if (message.type === 'ready') {
       state = 'ready'
       models = message.models
+      plan = message.plan
+      options.log(planLine(message.plan))
       failuresInRow = 0
       for (const [id, job] of pending) send(id, job)
     } else if (message.type === 'failed') {
@@ -127,6 +146,8 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
     state: () => state,
     restarts: () => restarts,
     models: () => models,
+    plan: () => plan,
+    atOnce: () => plan?.stillsInFlight ?? AT_ONCE_BEFORE_READY,
     async stop() {
       state = 'stopped'
       if (restartTimer) clearTimeout(restartTimer)
@@ -141,4 +162,10 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
       clearTimeout(grace)
     },
   }
+}
+
+function planLine(plan: ChosenPlan): string {
+  const tried = plan.tried.map((one) => `${planWords(one)}: ${one.stillsPerSecond.toFixed(1)} a second`)
+  const how = plan.from === 'measured' ? `measured: ${tried.join('; ')}` : plan.from
+  return `the eye works with ${planWords(plan)}, on ${plan.providers.join(', ')} (${how})`
 }

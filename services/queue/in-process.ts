@@ -2,7 +2,8 @@
 import { NotTheStillsFault, type Queue, type QueueWork, URGENCIES, type WaitingStill } from './queue.ts'
 
 export interface InProcessOptions {
-  readonly inHandAtOnce: number
+  /** A number, or what is asked anew for each still: what an eye takes is known when it is up. */
+  readonly inHandAtOnce: number | (() => number)
   /** Waiting ids held in memory; more wait in the ledger alone. */
   readonly maxWaiting?: number
   readonly maxTries?: number
@@ -59,8 +60,13 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
     waiting.splice(behind + 1, 0, job)
   }
 
+  function inHandAtOnce(): number {
+    const { inHandAtOnce: limit } = options
+    return typeof limit === 'number' ? limit : limit()
+  }
+
   function dispatch(): void {
-    while (!stopping && inHand.size < options.inHandAtOnce && waiting.length > 0) {
+    while (!stopping && inHand.size < inHandAtOnce() && waiting.length > 0) {
       const next = waiting[0]!
       const holdsLonely = [...inHand.values()].some((job) => job.alone)
       if (holdsLonely || (next.alone && inHand.size > 0)) return
@@ -162,6 +168,7 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
   return {
     offer,
     refill,
+    isUp: () => true,
     depth: () => ({ waiting: waiting.length + resting.size, inHand: inHand.size, givenUp }),
     stop() {
       stopped ??= stop()

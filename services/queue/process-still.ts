@@ -1,61 +1,92 @@
 /** One still's way from the ledger through the eye and back. */
 import { runnerUpScore } from '../../worker/eye/pool.ts'
 import { Refusal } from '../refusal.ts'
+import { recordAgain } from '../store/again.ts'
 import { isLedgerAway } from '../store/away.ts'
 import type { Ledger } from '../store/open.ts'
-import { recordResult } from '../store/results.ts'
+import { type Recorded, recordResult } from '../store/results.ts'
 import type { StillFiles } from '../store/still-files.ts'
-import { findWaiting, findWaitingHash } from '../store/waiting.ts'
+import { findWaiting, findWaitingLook } from '../store/waiting.ts'
 import type { EyeProcess } from './eye-process.ts'
-import { NotTheStillsFault, type QueueWork } from './queue.ts'
+import { NotTheStillsFault, type QueueWork, type WaitingStill } from './queue.ts'
+import type { Outcome, StationOfWorker } from './station-of-worker.ts'
+
+/**
+ * Writes down what became of a still, whoever looked at it: the service's own eye or a worker far away. Doing it twice
+ * leaves one result.
+ */
+export async function recordLook(ledger: Ledger, still: WaitingStill, outcome: Outcome): Promise<Recorded> {
+  const record = still.urgency === 'again' ? recordAgain : recordResult
+  return await record(ledger, still.stillId, resultOf(outcome))
+}
+
+function resultOf(outcome: Outcome) {
+  if (outcome.kind === 'seen') {
+    return { ...outcome, found: outcome.found.map((one) => ({ ...one, runnerUp: runnerUpScore(one) })) }
+  }
+  return { kind: 'unreadable' as const, reason: reasonOf(outcome) }
+}
+
+function reasonOf(outcome: Exclude<Outcome, { kind: 'seen' }>): string {
+  return outcome.kind === 'unreadable'
+    ? outcome.reason
+    : `could not be read in ${outcome.tries} tries: ${outcome.reason}`
+}
+
+interface Rooms {
+  readonly ledger: Ledger
+  readonly files: StillFiles
+}
 
 /** What a queue driver drives: find, look, record; and the last resort that keeps a reason. */
 export function stillWork({
-  ledger,
-  files,
   eye,
   log,
-}: {
-  readonly ledger: Ledger
-  readonly files: StillFiles
-  readonly eye: EyeProcess
-  readonly log: (line: string) => void
-}): QueueWork {
-  /** The database away is nobody's fault: such a try must not count against the still. */
-  async function ofTheLedger<T>(asked: Promise<T>): Promise<T> {
-    try {
-      return await asked
-    } catch (fault) {
-      if (!isLedgerAway(fault)) throw fault
-      throw new NotTheStillsFault(`the ledger is away: ${String(fault)}`, { alone: false })
-    }
-  }
-
-  /** So is the place of the bytes, where it is not this machine's disk. */
-  async function ofTheFiles<T>(asked: Promise<T>): Promise<T> {
-    try {
-      return await asked
-    } catch (fault) {
-      if (!(fault instanceof Refusal) || fault.kind !== 'unavailable') throw fault
-      throw new NotTheStillsFault(fault.message, { alone: false })
-    }
-  }
-
+  ...rooms
+}: Rooms & { readonly eye: EyeProcess; readonly log: (line: string) => void }): QueueWork {
+  const station = stationHere(rooms)
   return {
     log,
-    findWaiting: (ask) => findWaiting(ledger, ask),
-    async process({ stillId }) {
-      const hash = await ofTheLedger(findWaitingHash(ledger, stillId))
-      if (hash === null) return
-      const looked = await eye.look(await ofTheFiles(files.sourceOf(hash)))
-      const result =
-        looked.kind === 'unreadable'
-          ? looked
-          : { ...looked, found: looked.found.map((one) => ({ ...one, runnerUp: runnerUpScore(one) })) }
-      await ofTheLedger(recordResult(ledger, stillId, result))
+    findWaiting: (ask) => findWaiting(rooms.ledger, ask),
+    async process(still) {
+      const source = await station.take(still)
+      if (source === null) return
+      await station.record(still, await eye.look(source))
     },
-    async giveUp({ stillId }, reason) {
-      await recordResult(ledger, stillId, { kind: 'unreadable', reason })
+    async giveUp(still, reason) {
+      await recordLook(rooms.ledger, still, { kind: 'unreadable', reason })
     },
+  }
+}
+
+/** The station as an eye of this process sees it. */
+export function stationHere({ ledger, files }: Rooms): StationOfWorker {
+  return {
+    async take(still) {
+      const waiting = await ofTheLedger(findWaitingLook(ledger, still.stillId))
+      if (waiting === null) return null
+      return { ...(await ofTheFiles(files.sourceOf(waiting.hash))), tiles: waiting.tiles }
+    },
+    record: (still, outcome) => ofTheLedger(recordLook(ledger, still, outcome)),
+  }
+}
+
+/** The database away is nobody's fault: such a try must not count against the still. */
+async function ofTheLedger<T>(asked: Promise<T>): Promise<T> {
+  try {
+    return await asked
+  } catch (fault) {
+    if (!isLedgerAway(fault)) throw fault
+    throw new NotTheStillsFault(`the ledger is away: ${String(fault)}`, { alone: false })
+  }
+}
+
+/** So is the place of the bytes, where it is not this machine's disk. */
+async function ofTheFiles<T>(asked: Promise<T>): Promise<T> {
+  try {
+    return await asked
+  } catch (fault) {
+    if (!(fault instanceof Refusal) || fault.kind !== 'unavailable') throw fault
+    throw new NotTheStillsFault(fault.message, { alone: false })
   }
 }

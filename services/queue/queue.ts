@@ -25,6 +25,8 @@ export interface Queue {
   /** Asks the ledger now for what waits, instead of at the next round. */
   refill(): void
   depth(): QueueDepth
+  /** False while a queue outside of this process cannot be reached: stills are taken, and wait in the ledger. */
+  isUp(): boolean
   /** Takes nothing new and waits for what is in hand. */
   stop(): Promise<void>
 }

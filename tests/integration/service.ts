@@ -5,9 +5,10 @@ import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { expect } from 'vitest'
 import type { z } from 'zod'
+import type { ServeConfig } from '../../services/config.ts'
 import type { House } from '../../services/house.ts'
 import { healthAnswer, type Problem, problemShape } from '../../services/http/shapes.ts'
-import { startService } from '../../services/serve.ts'
+import { type ServeSurroundings, startService } from '../../services/serve.ts'
 import { parseInstant } from '../../services/station-time.ts'
 import type { Instant } from '../../services/words.ts'
 import { freshDatabase } from './fresh-database.ts'
@@ -53,17 +54,22 @@ export interface TestService {
   stop(): Promise<void>
 }
 
+export interface ServiceChange {
+  readonly config?: Partial<ServeConfig>
+  readonly surroundings?: Partial<ServeSurroundings>
+}
+
 /** In summer, when the zone's offset is +10:30. */
 export const MORNING = '2026-11-25T06:10:00+10:30'
 
-export async function openService(): Promise<TestService> {
+export async function openService(change: ServiceChange = {}): Promise<TestService> {
   const database = await freshDatabase()
   const dataFolder = await mkdtemp(join(tmpdir(), 'hooftally-doors-'))
   let now = parseInstant(MORNING)
   const log: string[] = []
   const running = await startService(
-    { port: 0, host: '127.0.0.1', dataFolder, databaseUrl: database.url },
-    { log: (line) => log.push(line), now: () => now },
+    { port: 0, host: '127.0.0.1', dataFolder, databaseUrl: database.url, ...change.config },
+    { log: (line) => log.push(line), now: () => now, ...change.surroundings },
   )
   const ask = async (path: string, options: RequestInit = {}): Promise<Answer> => {
     const response = await fetch(`${running.address}${path}`, options)

@@ -3,7 +3,7 @@ import { expect } from 'vitest'
 import { z } from 'zod'
 import { type Camera, cameraShape, cameraWithKey, pointShape } from '../../services/http/shapes.ts'
 import { photoTakenAt } from './photos.ts'
-import { openService, type SetUpCamera, strictly, type TestService } from './service.ts'
+import { openService, type ServiceChange, type SetUpCamera, strictly, type TestService } from './service.ts'
 
 const STATION = {
   name: 'Thornbill Plains',
@@ -18,8 +18,8 @@ export async function setUpStation(service: TestService, change: object = {}): P
 }
 
 /** A service that is that of an invented station without points. */
-export async function openStation(): Promise<TestService> {
-  const service = await openService()
+export async function openStation(change: ServiceChange = {}): Promise<TestService> {
+  const service = await openService(change)
   await setUpStation(service)
   return service
 }

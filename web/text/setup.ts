@@ -69,6 +69,7 @@ export const setupWords = {
     clock: 'Clock is behind by (seconds)',
     clockHint: 'Added to the camera’s time; minus when its clock is ahead.',
     zone: 'Clock’s time zone (empty: the station’s)',
+    closer: 'Look closer: this camera’s photos are large and animals are far away (slower)',
     save: 'Save the camera',
     newKey: 'New key',
     newKeyWarns: 'The old key stops at once. Make a new key?',
@@ -102,24 +103,38 @@ export const setupWords = {
     eye: 'Reading photos',
     models: 'Models',
     version: 'Version',
-    none: 'none loaded',
   },
 } as const
 
-const EYE: Readonly<Record<Health['eye']['state'], string>> = {
+type Eye = NonNullable<Health['eye']>
+
+const EYE: Readonly<Record<Eye['state'], string>> = {
   starting: 'Starting',
   ready: 'Ready',
   restarting: 'Starting again after a fault',
   stopped: 'Stopped: photos are kept and read once it runs again',
 }
 
-export function eyeWords(eye: Health['eye']): string {
+export function eyeWords({ eye, workers }: Pick<Health, 'eye' | 'workers'>): string {
+  const machines = workers === null ? null : machinesAtWork(workers.atWork)
+  if (eye === null) return machines ?? EYE.stopped
+  return machines === null ? hereWords(eye) : `${hereWords(eye)}. ${machines}`
+}
+
+/** `No other machine is at work` is an alarm only where photos wait: health says so. */
+function machinesAtWork(atWork: number): string {
+  return atWork === 0 ? 'No machine that looks at photos is at work' : `${plural(atWork, 'machine')} at work`
+}
+
+function hereWords(eye: Eye): string {
   return eye.restarts === 0
     ? EYE[eye.state]
     : `${EYE[eye.state]}; started again ${plural(eye.restarts, 'time')}`
 }
 
 export function queueWords(queue: Health['queue']): string {
+  if (!queue.ok)
+    return 'The queue’s server (Redis) does not answer: photos are kept, and read once it is back'
   const words = `${plural(queue.waiting, 'photo')} waiting, ${queue.inHand} being read`
   return queue.givenUp === 0 ? words : `${words}, ${queue.givenUp} given up`
 }

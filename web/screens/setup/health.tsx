@@ -18,7 +18,7 @@ export function HealthPart() {
       <FailedNotice failure={failure} again={reload} />
     )
   }
-  const { models } = answer.eye
+  const { models } = answer
   return (
     <>
       {failure !== null && <FailedNotice failure={failure} again={reload} />}
@@ -35,18 +35,12 @@ export function HealthPart() {
         <dt>{words.queue}</dt>
         <dd>{queueWords(answer.queue)}</dd>
         <dt>{words.eye}</dt>
-        <dd>{eyeWords(answer.eye)}</dd>
+        <dd>{eyeWords(answer)}</dd>
         <dt>{words.models}</dt>
         <dd>
-          {models === null ? (
-            words.none
-          ) : (
-            <>
-              {models.name} {models.version}
-              <code class="hash">{models.detectorSha256}</code>
-              {models.namerSha256 !== null && <code class="hash">{models.namerSha256}</code>}
-            </>
-          )}
+          {models.name} {models.version}
+          <code class="hash">{models.detectorSha256}</code>
+          {models.namerSha256 !== null && <code class="hash">{models.namerSha256}</code>}
         </dd>
         <dt>{words.version}</dt>
         <dd>{answer.version}</dd>

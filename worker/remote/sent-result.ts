@@ -1,0 +1,39 @@
+/** What became of a still, as it goes over the wire (POST /api/worker/results). */
+import { Float16Array } from '@petamoriken/float16'
+import type { z } from 'zod'
+import type { resultDoor } from '../../services/http/doors.ts'
+import type { WaitingStill } from '../../services/queue/queue.ts'
+import type { Outcome } from '../../services/queue/station-of-worker.ts'
+import type { ModelIdentity } from '../../services/words.ts'
+
+export type SentResult = z.input<typeof resultDoor>
+
+export function sentResult(
+  { stillId, urgency }: WaitingStill,
+  { outcome, models }: { readonly outcome: Outcome; readonly models: ModelIdentity },
+): SentResult {
+  const head = { stillId, urgency, models }
+  if (outcome.kind !== 'seen') return { ...head, ...outcome }
+  return {
+    ...head,
+    kind: 'seen',
+    width: outcome.width,
+    height: outcome.height,
+    // Of the models that spoke, which may be others than those that were read when the worker joined.
+    models: outcome.models,
+    found: outcome.found.map((one) => ({
+      species: one.species,
+      score: one.score,
+      box: [...one.box],
+      detector: [...one.detector],
+      namer: one.namer && [...one.namer],
+      embedding: one.embedding && toHalf(one.embedding),
+    })),
+  }
+}
+
+/** The ledger keeps 16-bit numbers; sending them so loses nothing more. */
+function toHalf(embedding: Float32Array): string {
+  const half = new Float16Array(embedding)
+  return Buffer.from(half.buffer, half.byteOffset, half.byteLength).toString('base64')
+}

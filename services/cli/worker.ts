@@ -5,6 +5,8 @@ import { readWorkerConfig } from '../config.ts'
 import { sayLine, sayRefusal } from './say.ts'
 import { askedToStop } from './until-stopped.ts'
 
+const LAST_GASP_MS = 500
+
 const HELP = `hooftally worker: looks at photos for a station that runs on another machine (or on this one)
 
   --api URL       the station's address, as the service prints it
@@ -35,5 +37,7 @@ export async function runWorker(
     { ...config, models: identity },
     { log: sayLine, asked, ...surroundings },
   )
+  // A queue that does not answer must not hold up the end.
+  setTimeout(() => process.exit(), LAST_GASP_MS).unref()
   return reason === null ? 0 : sayRefusal(reason)
 }

@@ -48,7 +48,7 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
   const { eye, station, log } = options
   const lockMs = options.lockMs ?? LOCK_MS
   const turns = makeTurns()
-  const redis = connectRedis(options.redisUrl, log)
+  const { redis, end } = connectRedis(options.redisUrl, log)
   let done = 0
   let failed = 0
   let isAway = false
@@ -179,7 +179,7 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
     await within(eye.state() === 'ready' ? FINISH_MS : 0, closed)
     await eye.stop()
     await within(HAND_BACK_MS, closed)
-    redis.disconnect()
+    end()
   }
 
   let stopped: Promise<void> | null = null

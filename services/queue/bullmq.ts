@@ -30,7 +30,7 @@ export function startBullmqQueue(
   options: BullmqOptions,
 ): Queue {
   const maxQueued = options.maxQueued ?? MAX_QUEUED
-  const redis = connectRedis(options.redisUrl, work.log, {
+  const { redis, end } = connectRedis(options.redisUrl, work.log, {
     // What can't be said at once is left to the ledger: nothing piles up here while Redis is away.
     enableOfflineQueue: false,
   })
@@ -52,6 +52,8 @@ export function startBullmqQueue(
   let adding: Promise<void> | null = null
   let refilling: Promise<void> | null = null
   let stopping = false
+  /** Said once, not every second. */
+  let ledgerAway = false
 
   const isUp = () => redis.status === 'ready'
 
@@ -94,6 +96,7 @@ export function startBullmqQueue(
     refilling = work
       .findWaiting({ limit: maxQueued, except: [] })
       .then(async (stills) => {
+        ledgerAway = false
         for (let from = 0; from < stills.length; from += ADDED_AT_ONCE) {
           await add(stills.slice(from, from + ADDED_AT_ONCE))
         }
@@ -103,7 +106,8 @@ export function startBullmqQueue(
       })
       .catch((fault: unknown) => {
         more = true
-        work.log(`the ledger could not be asked what waits: ${String(fault)}`)
+        if (!ledgerAway) work.log(`the ledger could not be asked what waits: ${String(fault)}`)
+        ledgerAway = true
       })
       .finally(() => {
         refilling = null
@@ -134,7 +138,7 @@ export function startBullmqQueue(
     redis.off('ready', refill)
     offered.clear()
     if (isUp()) await Promise.allSettled([adding, refilling])
-    redis.disconnect()
+    end()
     await bull.close().catch(() => undefined)
   }
 

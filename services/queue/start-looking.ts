@@ -7,8 +7,7 @@ import type { Ledger } from '../store/open.ts'
 import type { StillFiles } from '../store/still-files.ts'
 import { findWaiting } from '../store/waiting.ts'
 import { findQueueName } from '../store/workers.ts'
-import { startBullmqQueue } from './bullmq.ts'
-import { type BullmqWorker, startBullmqWorker } from './bullmq-worker.ts'
+import type { BullmqWorker } from './bullmq-worker.ts'
 import { type EyeProcess, startEyeProcess } from './eye-process.ts'
 import { startInProcessQueue } from './in-process.ts'
 import { stationHere, stillWork } from './process-still.ts'
@@ -79,6 +78,9 @@ function lookHere(options: LookingOptions): Looking {
 
 async function lookWithWorkers(options: LookingOptions, redisUrl: string): Promise<Looking> {
   const { config, ledger, files, log } = options
+  // Loaded where they are used: a station that looks alone needs neither.
+  const { startBullmqQueue } = await import('./bullmq.ts')
+  const { startBullmqWorker } = await import('./bullmq-worker.ts')
   const queueName = await findQueueName(ledger)
   let givenUp = 0
   const queue = startBullmqQueue(

@@ -1,11 +1,14 @@
 /**
  * The eye as a process of its own, forked by the service: a native crash ends this process only.
- * Its one argument, if any, is the folder of the models.
+ * Its arguments, if any, are the folder of the models and the file in which the measured plan is kept; its settings
+ * come from the environment.
  */
 import { readFile } from 'node:fs/promises'
 import { modelsFolder } from '../services/paths.ts'
 import { Refusal } from '../services/refusal.ts'
-import { type Eyes, openEyes } from './eye/threads.ts'
+import { MEASURE_MS, openPlannedEyes } from './eye/open.ts'
+import { readEyeSettings } from './eye/settings.ts'
+import type { Eyes } from './eye/threads.ts'
 import type { FromEye, ToEye } from './messages.ts'
 
 /** Resolves when the message is out, so that the process may end after it. */
@@ -16,9 +19,14 @@ function say(word: FromEye): Promise<void> {
   })
 }
 
-async function open(): Promise<Eyes> {
+async function open() {
   try {
-    return await openEyes({ modelsFolder: process.argv[2] ?? modelsFolder })
+    return await openPlannedEyes({
+      modelsFolder: process.argv[2] ?? modelsFolder,
+      planFile: process.argv[3],
+      settings: readEyeSettings(process.env),
+      measureMs: MEASURE_MS,
+    })
   } catch (error) {
     const detail = error instanceof Error ? error.message : String(error)
     const remedy = error instanceof Refusal ? error.remedy : 'Install again (npm ci) and start again.'
@@ -30,7 +38,7 @@ async function open(): Promise<Eyes> {
 async function answer(eye: Eyes, { id, still }: ToEye): Promise<void> {
   try {
     const bytes = 'file' in still ? await readFile(still.file) : still.bytes
-    await say({ type: 'looked', id, looked: await eye.look(bytes) })
+    await say({ type: 'looked', id, looked: await eye.look(bytes, { tiles: still.tiles }) })
   } catch (error) {
     await say({ type: 'error', id, message: error instanceof Error ? error.message : String(error) })
   }
@@ -45,6 +53,6 @@ if (!process.connected) {
   process.exit(2)
 }
 
-const eye = await open()
-process.on('message', (word: ToEye) => void answer(eye, word))
-await say({ type: 'ready', models: eye.models })
+const { eyes, plan } = await open()
+process.on('message', (word: ToEye) => void answer(eyes, word))
+await say({ type: 'ready', models: eyes.models, plan })

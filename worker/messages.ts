@@ -1,8 +1,10 @@
 /** What the service and its eye say to each other (child_process, serialization 'advanced'). */
 import type { Looked, ModelIdentity } from '../services/words.ts'
+import type { LookOptions } from './eye/look.ts'
+import type { ChosenPlan } from './eye/open.ts'
 
-/** A still's bytes, or the absolute path of a file that holds them. */
-export type StillSource = { readonly file: string } | { readonly bytes: Uint8Array }
+/** A still's bytes, or the absolute path of a file that holds them; and how it is to be looked at. */
+export type StillSource = ({ readonly file: string } | { readonly bytes: Uint8Array }) & LookOptions
 
 export type ToEye = {
   readonly type: 'look'
@@ -12,7 +14,7 @@ export type ToEye = {
 }
 
 export type FromEye =
-  | { readonly type: 'ready'; readonly models: ModelIdentity }
+  | { readonly type: 'ready'; readonly models: ModelIdentity; readonly plan: ChosenPlan }
   /** The models cannot be used; the eye ends with code 1 after it. */
   | { readonly type: 'failed'; readonly detail: string; readonly remedy: string }
   | { readonly type: 'looked'; readonly id: number; readonly looked: Looked }

@@ -4,12 +4,14 @@
  */
 import { parentPort, workerData } from 'node:worker_threads'
 import ort from 'onnxruntime-node'
-import { eyeOf, openSessions, SESSION_OPTIONS } from '../../worker/eye/look.ts'
+import { eyeOf } from '../../worker/eye/look.ts'
 import type { Models } from '../../worker/eye/manifest.ts'
 import { MAX_CROPS_A_RUN } from '../../worker/eye/namer.ts'
+import { openSessions, type RunOptions, sessionOptions } from '../../worker/eye/sessions.ts'
 
 export interface BareThreadData {
   readonly models: Models
+  readonly run: RunOptions
   readonly stills: readonly Uint8Array[]
 }
 interface Tensors {
@@ -19,13 +21,13 @@ interface Tensors {
 
 const port = parentPort
 if (!port) throw new Error('this file runs as a thread of the bench')
-const { models, stills }: BareThreadData = workerData
+const { models, run: runOptions, stills }: BareThreadData = workerData
 const { detector, namer } = models
 if (!namer) throw new Error('the bench needs a namer')
 
 async function recordTensors(part: NonNullable<Models['namer']>): Promise<Tensors[]> {
   const recorded: Tensors[] = []
-  const { detector: detect, namer: name, enlarger } = await openSessions(models)
+  const { detector: detect, namer: name, enlarger } = await openSessions(models, runOptions)
   if (!name) throw new Error('the bench needs a namer')
   let input: Uint8Array = new Uint8Array()
   let crops: readonly Uint8Array[] = []
@@ -68,8 +70,8 @@ function inRuns(crops: readonly Uint8Array[], sidePx: number): ort.Tensor[] {
 }
 
 const tensors = await recordTensors(namer)
-const detectorSession = await ort.InferenceSession.create(detector.bytes, SESSION_OPTIONS)
-const namerSession = await ort.InferenceSession.create(namer.bytes, SESSION_OPTIONS)
+const detectorSession = await ort.InferenceSession.create(detector.bytes, sessionOptions(runOptions))
+const namerSession = await ort.InferenceSession.create(namer.bytes, sessionOptions(runOptions))
 
 async function run(still: number): Promise<void> {
   const kept = tensors[still]

@@ -1,12 +1,13 @@
 /** How much of the bare models' speed the whole pipeline keeps, and the memory it takes. */
 import { once } from 'node:events'
 import { readdir, readFile } from 'node:fs/promises'
-import { availableParallelism } from 'node:os'
 import { join } from 'node:path'
 import { Worker } from 'node:worker_threads'
 import { builtFile, demoStillsFolder, modelsFolder } from '../../services/paths.ts'
 import { readModels } from '../../worker/eye/manifest.ts'
-import { openEyes, STILLS_A_THREAD } from '../../worker/eye/threads.ts'
+import { MEASURE_MS, openPlannedEyes } from '../../worker/eye/open.ts'
+import { type EyePlan, planWords } from '../../worker/eye/plan.ts'
+import { readEyeSettings } from '../../worker/eye/settings.ts'
 import type { BareThreadData } from './bare-thread.ts'
 
 /** Alternating, so that what else the machine does falls on both alike; the median of each is taken. */
@@ -39,15 +40,15 @@ export async function benchPipeline(): Promise<PipelineFigures> {
   const names = (await readdir(demoStillsFolder)).filter((name) => name.endsWith('.jpg')).sort()
   const all = await Promise.all(names.map((name) => readFile(join(demoStillsFolder, name))))
   const stills = all.filter((_, i) => i % EVERY === 0)
-  const threads = availableParallelism()
-  const atOnce = threads * STILLS_A_THREAD
-
-  const eyes = await openEyes({ modelsFolder, threads })
+  const settings = readEyeSettings(process.env)
+  const { eyes, plan } = await openPlannedEyes({ modelsFolder, settings, measureMs: MEASURE_MS })
+  const atOnce = plan.stillsInFlight
   const look = (from: readonly Uint8Array[]) => (i: number) => eyes.look(from[i] ?? new Uint8Array())
   await round(look(all), all.length, atOnce)
   const peakMegabytes = process.resourceUsage().maxRSS / 1024
 
-  const bare = await openBare({ models: await readModels(modelsFolder), stills }, threads)
+  const models = await readModels(modelsFolder)
+  const bare = await openBare({ models, run: plan, stills }, plan)
   await round(bare.run, stills.length, atOnce)
   const pairs: { pipeline: Round; bare: Round }[] = []
   for (let i = 0; i < ROUNDS; i++) {
@@ -68,7 +69,7 @@ export async function benchPipeline(): Promise<PipelineFigures> {
   }
   process.stdout.write(
     `${[
-      `pipeline: ${stills.length} stills, ${threads} threads, ${atOnce} in flight, median of ${ROUNDS} rounds`,
+      `pipeline: ${stills.length} stills, ${planWords(plan)} (${plan.from}), median of ${ROUNDS} rounds`,
       `  pipeline       ${pipelinePerSecond.toFixed(2)} stills/s`,
       `  bare sessions  ${barePerSecond.toFixed(2)} stills/s`,
       `  ratio          ${figures.ratio.toFixed(3)} by the clock, ${figures.cpuRatio.toFixed(3)} by processor time`,
@@ -95,13 +96,13 @@ async function round(work: Work, stills: number, atOnce: number): Promise<Round>
 }
 
 /** Bare sessions in as many threads as the pipeline has, each with as many stills in hand. */
-async function openBare(workerData: BareThreadData, threads: number) {
+async function openBare(workerData: BareThreadData, { eyeThreads, stillsInFlight }: EyePlan) {
   const file = builtFile('tests/bench/bare-thread.js')
-  const workers = Array.from({ length: threads }, () => new Worker(file, { workerData }))
+  const workers = Array.from({ length: eyeThreads }, () => new Worker(file, { workerData }))
   await Promise.all(workers.map((worker) => once(worker, 'message')))
   const finished = new Map<number, () => void>()
   for (const worker of workers) worker.on('message', (still: number) => finished.get(still)?.())
-  const free = Array.from({ length: STILLS_A_THREAD }, () => workers).flat()
+  const free = Array.from({ length: Math.ceil(stillsInFlight / eyeThreads) }, () => workers).flat()
   return {
     run: async (still: number) => {
       const worker = free.shift()

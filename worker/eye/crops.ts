@@ -2,7 +2,7 @@
 import type { Box } from '../../services/words.ts'
 import type { Enlarger } from './enlarge.ts'
 import type { Size } from './letterbox.ts'
-import { CHANNELS, onBlack, over, type Pixels, pixelsOf } from './prepare.ts'
+import { onBlack, over, type Pixels, partOf, pixelsOf } from './prepare.ts'
 
 /** A crop in whole pixels: the part of the still it shows, and where that part lies in the namer's square. */
 export interface Crop {
@@ -45,21 +45,11 @@ export async function cutCrop(
   { from, at }: Crop,
   { sidePx, enlarger }: { readonly sidePx: number; readonly enlarger: Enlarger },
 ): Promise<Uint8Array> {
-  const part = rowsOf(still, from)
+  const part = partOf(still, from)
   const { width, height } = at
   const reduces = from.width > width || from.height > height
   const data = reduces
     ? (await pixelsOf(over(part).resize(width, height, { fit: 'fill', kernel: 'cubic' }))).data
     : await enlarger.enlarge(part, { width, height })
   return onBlack({ data, width, height }, { width: sidePx, height: sidePx }, at)
-}
-
-/** A part of the still, copied row by row: cheaper than letting the picture pipeline cut it. */
-function rowsOf(still: Pixels, { left, top, width, height }: Crop['from']): Pixels {
-  const data = new Uint8Array(width * height * CHANNELS)
-  for (let y = 0; y < height; y++) {
-    const from = ((top + y) * still.width + left) * CHANNELS
-    data.set(still.data.subarray(from, from + width * CHANNELS), y * width * CHANNELS)
-  }
-  return { data, width, height }
 }

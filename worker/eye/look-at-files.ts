@@ -6,8 +6,9 @@ import { Refusal } from '../../services/refusal.ts'
 import { judgeStill } from '../../services/tally/judge.ts'
 import { type Looked, SPECIES, type Species } from '../../services/words.ts'
 import type { Eye } from './look.ts'
+import { openPlannedEyes } from './open.ts'
 import { runnerUpScore } from './pool.ts'
-import { openEyes } from './threads.ts'
+import { readEyeSettings } from './settings.ts'
 
 /** The default owner's view: everything but cattle is feral. It has no say in the line that is printed. */
 const FERAL: ReadonlySet<Species> = new Set(SPECIES.filter((species) => species !== 'cattle'))
@@ -21,7 +22,7 @@ const FERAL: ReadonlySet<Species> = new Set(SPECIES.filter((species) => species 
 export async function runLook(
   paths: readonly string[],
   out: (line: string) => void,
-  open: () => Promise<Eye & { readonly atOnce?: number }> = () => openEyes({ modelsFolder }),
+  open: () => Promise<Eye & { readonly atOnce?: () => number }> = openUsual,
 ): Promise<number> {
   if (paths.length === 0)
     throw new Refusal({
@@ -42,13 +43,18 @@ export async function runLook(
   try {
     for await (const file of filesOf(paths)) {
       inHand.push(lookAt(eye, file))
-      if (inHand.length >= (eye.atOnce ?? 2)) await print()
+      if (inHand.length >= (eye.atOnce?.() ?? 2)) await print()
     }
     while (inHand.length > 0) await print()
   } finally {
     await eye.close()
   }
   return seen > 0 ? 0 : 1
+}
+
+/** A few photos are looked at sooner than a measurement is done. */
+async function openUsual() {
+  return (await openPlannedEyes({ modelsFolder, settings: readEyeSettings(process.env) })).eyes
 }
 
 type Line = ReturnType<typeof lineOf> | { readonly file: string; readonly error: string }

@@ -1,30 +1,30 @@
 /** The eye: one still's bytes in, what is in it out. */
+import { MAX_PICTURE_MEGAPIXELS } from '../../services/picture-formats.ts'
 import type { Box, Found, Looked, ModelIdentity } from '../../services/words.ts'
 import { cropOf, cutCrop } from './crops.ts'
-import { type Detector, openDetector } from './detector.ts'
-import { type Enlarger, openEnlarger } from './enlarge.ts'
 import { letterbox, type Size, toStill } from './letterbox.ts'
 import { type Models, readModels } from './manifest.ts'
-import { type Namer, openNamer } from './namer.ts'
 import { bestSpecies, pooledScores } from './pool.ts'
 import { decode, measure, type Pixels, reduce, reduceFromBytes, Unreadable } from './prepare.ts'
+import { searchTiles } from './search-tiles.ts'
+import { openSessions, type Sessions } from './sessions.ts'
 import { oneBoxAnAnimal } from './suppress.ts'
+import { type Tile, tilesOf } from './tiles.ts'
+import { openTurns, type TakeTurn } from './turns.ts'
+
+export interface LookOptions {
+  /** Searches a large still in overlapping tiles as well; not unless said. */
+  readonly tiles?: boolean | undefined
+}
 
 export interface Eye {
   readonly models: ModelIdentity
   /** The thresholds the models were made for; an owner may set others. */
   readonly thresholds: Models['thresholds']
   /** Looks at one still. Looks may overlap: while the models run, other stills are decoded. */
-  look(bytes: Uint8Array): Promise<Looked>
+  look(bytes: Uint8Array, options?: LookOptions): Promise<Looked>
   close(): Promise<void>
 }
-
-/**
- * One core for each run of a model. `session.run` holds its JavaScript thread, so more cores are used by more
- * eyes (`openEyes`), not by more threads in a run: those wait for each other, and badly so on a busy machine.
- * Each session's memory stays bounded because no run is larger than `MAX_CROPS_A_RUN`.
- */
-export const SESSION_OPTIONS = { intraOpNumThreads: 1, interOpNumThreads: 1 }
 
 /** Up to this size a still is decoded once, in full; larger ones are reduced while decoding for the detector. */
 const SMALL_STILL_PX = 2_100_000
@@ -38,37 +38,43 @@ export async function createEye({ modelsFolder }: { readonly modelsFolder: strin
   return eyeOf(models, await openSessions(models))
 }
 
-export interface Sessions {
-  readonly detector: Detector
-  /** Null where a station brings a detector alone. */
-  readonly namer: Namer | null
-  readonly enlarger: Enlarger
-}
-
-/** Loads the models into ONNX Runtime. */
-export async function openSessions(models: Models): Promise<Sessions> {
-  return {
-    detector: await openDetector(models, SESSION_OPTIONS),
-    namer: models.namer && (await openNamer(models.namer, SESSION_OPTIONS)),
-    enlarger: await openEnlarger(),
-  }
-}
-
-/** An eye over models that are already loaded. */
-export function eyeOf(models: Models, { detector, namer, enlarger }: Sessions): Eye {
+/**
+ * An eye over models that are already loaded.
+ * @param takeTurn shared by the eyes of a process, as they share its memory
+ */
+export function eyeOf(
+  models: Models,
+  { detector, namer, enlarger }: Sessions,
+  takeTurn: TakeTurn = openTurns(MAX_PICTURE_MEGAPIXELS * 1e6),
+): Eye {
   const input = { width: models.detector.widthPx, height: models.detector.heightPx }
-  const inTurn = oneAtATime()
 
-  async function see(bytes: Buffer): Promise<Looked> {
+  async function see(bytes: Buffer, { tiles = false }: LookOptions): Promise<Looked> {
     const size = await measure(bytes)
+    const pixels = size.width * size.height
+    const endTurn = pixels > SMALL_STILL_PX ? await takeTurn(pixels) : () => undefined
+    try {
+      return await seeSized(bytes, { size, parts: tiles ? tilesOf(size, input) : [] })
+    } finally {
+      endTurn()
+    }
+  }
+
+  async function seeSized(
+    bytes: Buffer,
+    { size, parts }: { readonly size: Size; readonly parts: readonly Tile[] },
+  ): Promise<Looked> {
     const place = letterbox(size, input)
-    const early = size.width * size.height <= SMALL_STILL_PX ? await decode(bytes) : null
+    const small = size.width * size.height <= SMALL_STILL_PX
+    const early = small || parts.length > 0 ? await decode(bytes) : null
     const shown = early ? await reduce(early, place) : await reduceFromBytes(bytes, place)
-    const boxes = oneBoxAnAnimal(await detector.detect(shown), models.pooling).map((one) => ({
+    const whole = oneBoxAnAnimal(await detector.detect(shown), models.pooling).map((one) => ({
       ...one,
       box: toStill(one.box, place),
     }))
-    const crops = namer && boxes.length > 0 ? await cropsOf(boxes, size, early ?? bytes) : []
+    const closer = early ? await searchTiles(early, parts, { detector, input, pooling: models.pooling }) : []
+    const boxes = closer.length > 0 ? oneBoxAnAnimal([...whole, ...closer], models.pooling) : whole
+    const crops = namer && boxes.length > 0 ? await cropsOf(boxes, early ?? (await decode(bytes))) : []
     const named = namer ? await namer.name(crops) : []
     const found = boxes.map(({ box, scores }, i): Found => {
       const name = named[i]
@@ -80,22 +86,24 @@ export function eyeOf(models: Models, { detector, namer, enlarger }: Sessions): 
     return { kind: 'seen', ...size, found, models: models.identity }
   }
 
-  async function cropsOf(boxes: readonly { box: Box }[], size: Size, still: Pixels | Buffer) {
+  async function cropsOf(boxes: readonly { box: Box }[], still: Pixels) {
     const part = models.namer
     if (!part) return []
     const { sidePx } = part
-    const cut = (pixels: Pixels) =>
-      Promise.all(boxes.map(({ box }) => cutCrop(pixels, cropOf(box, size, part), { sidePx, enlarger })))
-    // A still of 100 megapixels takes 300 MB decoded, so large ones wait for each other.
-    return Buffer.isBuffer(still) ? inTurn(async () => cut(await decode(still))) : cut(still)
+    const cut = ({ box }: { box: Box }) => cutCrop(still, cropOf(box, still, part), { sidePx, enlarger })
+    if (still.width * still.height <= SMALL_STILL_PX) return Promise.all(boxes.map(cut))
+    // One by one: a crop out of a large still may be large itself until it is reduced.
+    const crops: Uint8Array[] = []
+    for (const box of boxes) crops.push(await cut(box))
+    return crops
   }
 
   return {
     models: models.identity,
     thresholds: models.thresholds,
-    async look(bytes) {
+    async look(bytes, options = {}) {
       try {
-        return await see(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength))
+        return await see(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength), options)
       } catch (error) {
         if (error instanceof Unreadable) return { kind: 'unreadable', reason: error.message }
         throw error
@@ -106,15 +114,5 @@ export function eyeOf(models: Models, { detector, namer, enlarger }: Sessions): 
       await namer?.close()
       await enlarger.close()
     },
-  }
-}
-
-/** Runs what it is given one after the other, whatever became of the one before. */
-function oneAtATime(): <T>(work: () => Promise<T>) => Promise<T> {
-  let before: Promise<unknown> = Promise.resolve()
-  return (work) => {
-    const now = before.then(work, work)
-    before = now.catch(() => undefined)
-    return now
   }
 }

@@ -14,8 +14,8 @@ export interface Namer {
   close(): Promise<void>
 }
 
-/** A mob of fifty is named in parts, so that memory stays bounded. */
-export const MAX_CROPS_A_RUN = 8
+/** A mob of fifty is named in parts: larger runs take more memory and are no faster (`npm run bench -- batches`). */
+export const MAX_CROPS_A_RUN = 4
 
 export async function openNamer(
   namer: NamerPart,

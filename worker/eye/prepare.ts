@@ -95,6 +95,19 @@ export function onBlack(picture: Pixels, whole: Size, at: { left: number; top: n
   return canvas
 }
 
+/** A part of a decoded still, copied row by row: cheaper than letting the picture pipeline cut it. */
+export function partOf(
+  still: Pixels,
+  { left, top, width, height }: Size & { readonly left: number; readonly top: number },
+): Pixels {
+  const data = new Uint8Array(width * height * CHANNELS)
+  for (let y = 0; y < height; y++) {
+    const from = ((top + y) * still.width + left) * CHANNELS
+    data.set(still.data.subarray(from, from + width * CHANNELS), y * width * CHANNELS)
+  }
+  return { data, width, height }
+}
+
 /** Runs a picture pipeline. @throws Unreadable */
 export async function pixelsOf(picture: Sharp): Promise<Pixels> {
   const { data, info } = await picture

@@ -10,7 +10,16 @@ import type { FromEye, ToEye } from '../../../worker/messages.ts'
 /** The eye as the service starts it; it runs from the build (npm run build). */
 let child: ChildProcess | undefined
 function startEye(...args: string[]): ChildProcess {
-  child = fork(builtFile('worker/main.js'), args, { serialization: 'advanced' })
+  child = fork(builtFile('worker/main.js'), args, {
+    serialization: 'advanced',
+    // All set, so that no test waits for a measurement.
+    env: {
+      ...process.env,
+      HOOFTALLY_EYE_THREADS: '1',
+      HOOFTALLY_ONNX_THREADS: '1',
+      HOOFTALLY_STILLS_IN_FLIGHT: '2',
+    },
+  })
   return child
 }
 afterEach(() => child?.kill('SIGKILL'))
@@ -34,7 +43,11 @@ describe('the eye as a process', () => {
   test('says which models it has, looks at several stills at once, and outlives what it cannot read', async () => {
     const folder = await mkdtemp(join(tmpdir(), 'eye-'))
     const eye = startEye()
-    expect(await next(eye)).toMatchObject({ type: 'ready', models: { name: 'hooftally-eye' } })
+    expect(await next(eye)).toMatchObject({
+      type: 'ready',
+      models: { name: 'hooftally-eye' },
+      plan: { eyeThreads: 1, onnxThreads: 1, stillsInFlight: 2, providers: ['cpu'], from: 'set' },
+    })
     const junk = join(folder, 'junk.jpg')
     await writeFile(junk, 'junk')
     const camels = join(demoStillsFolder, 'galah-well-08.jpg')

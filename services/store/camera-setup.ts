@@ -15,6 +15,8 @@ export interface CameraFields {
   readonly expectedSilenceHours: number
   readonly sendsHeartbeats: boolean
   readonly scheduleMinutes: number | null
+  /** Not unless said. */
+  readonly searchTiles?: boolean
 }
 
 export async function addCamera(
@@ -74,6 +76,7 @@ export async function changeCamera(
           sendsHeartbeats: change.sendsHeartbeats ?? before.sends_heartbeats,
           scheduleMinutes:
             change.scheduleMinutes === undefined ? before.schedule_minutes : change.scheduleMinutes,
+          searchTiles: change.searchTiles ?? before.search_tiles,
         }),
       )
       .where('id', '=', id)
@@ -114,5 +117,6 @@ function cameraColumns(camera: CameraFields) {
     expected_silence_hours: camera.expectedSilenceHours,
     sends_heartbeats: camera.sendsHeartbeats,
     schedule_minutes: camera.scheduleMinutes,
+    search_tiles: camera.searchTiles ?? false,
   }
 }

@@ -3,6 +3,7 @@ import { sql } from 'kysely'
 import type { WaitingStill } from '../queue/queue.ts'
 import type { Instant } from '../words.ts'
 import type { Ledger } from './open.ts'
+import { findAgain, findAgainHash } from './reruns.ts'
 
 /** Taken longer before its arrival, a photo comes from an old card and can wait; the index of 0002 says the same. */
 const OLD_HOURS = 36
@@ -12,7 +13,10 @@ export function isOld({ takenAt, receivedAt }: { takenAt: Instant; receivedAt: I
   return receivedAt - takenAt > OLD_HOURS * 3_600_000
 }
 
-/** Stills to be looked at, fresh ones first, then in order of arrival, without those already in hand. */
+/**
+ * Stills to be looked at, fresh ones first, then in order of arrival, without those already in hand; where fewer wait than
+ * asked for, also what the running re-run has left.
+ */
 export async function findWaiting(
   ledger: Ledger,
   { limit, except }: { readonly limit: number; readonly except: readonly number[] },
@@ -26,16 +30,37 @@ export async function findWaiting(
     .orderBy('id')
     .limit(limit)
     .execute()
-  return rows.map(({ id, old }) => ({ stillId: id, urgency: old ? 'old' : 'today' }))
+  const waiting = rows.map(({ id, old }): WaitingStill => ({ stillId: id, urgency: old ? 'old' : 'today' }))
+  if (waiting.length >= limit) return waiting
+  const again = await findAgain(ledger, { limit: limit - waiting.length, except })
+  return [...waiting, ...again.map(({ id }): WaitingStill => ({ stillId: id, urgency: 'again' }))]
 }
 
-/** The content hash of a still that waits, or null when it no longer does. */
-export async function findWaitingHash(ledger: Ledger, stillId: number): Promise<Buffer | null> {
+/** A still that waits: which bytes, and how its camera's photos are looked at. */
+export interface WaitingLook {
+  readonly hash: Buffer
+  /** True for a camera whose large photos are searched in tiles as well. */
+  readonly tiles: boolean
+}
+
+/** What the eye needs of a still that waits to be looked at, or to be looked at again; null when it no longer does. */
+export async function findWaitingLook(
+  ledger: Ledger,
+  { stillId, urgency }: WaitingStill,
+): Promise<WaitingLook | null> {
   const row = await ledger
     .selectFrom('stills')
-    .select('hash')
-    .where('id', '=', stillId)
-    .where('state', '=', 'received')
+    .innerJoin('cameras', 'cameras.id', 'stills.camera_id')
+    .select(['stills.hash', 'stills.state', 'cameras.search_tiles'])
+    .where('stills.id', '=', stillId)
     .executeTakeFirst()
-  return row?.hash ?? null
+  if (row === undefined) return null
+  const waits =
+    urgency === 'again' ? (await findAgainHash(ledger, stillId)) !== null : row.state === 'received'
+  return waits ? { hash: row.hash, tiles: row.search_tiles } : null
+}
+
+/** The content hash of such a still alone. */
+export async function findWaitingHash(ledger: Ledger, still: WaitingStill): Promise<Buffer | null> {
+  return (await findWaitingLook(ledger, still))?.hash ?? null
 }

@@ -31,6 +31,7 @@ export function CameraForm({ camera, points, zone, done, cancel }: CameraFormPro
     scheduleMinutes: String(camera?.scheduleMinutes ?? ''),
     clockErrorSeconds: String(camera?.clockErrorSeconds ?? 0),
     zone: camera?.zone ?? '',
+    searchTiles: camera?.searchTiles ?? false,
   })
   const submit = async () => {
     const { since, ...others } = typed
@@ -71,6 +72,7 @@ export function CameraForm({ camera, points, zone, done, cancel }: CameraFormPro
         <Field label={words.schedule} {...of('scheduleMinutes')} kind="number" />
       </div>
       <Tick label={words.heartbeats} {...of('sendsHeartbeats')} />
+      <Tick label={words.closer} {...of('searchTiles')} />
       <div class="field-pair">
         <Field label={words.clock} {...of('clockErrorSeconds')} kind="number" hint={words.clockHint} />
         <Field label={words.zone} {...of('zone')} choices={Intl.supportedValuesOf('timeZone')} />

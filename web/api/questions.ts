@@ -7,6 +7,8 @@ import type {
   NightOfPoint,
   Point,
   PointAnswer,
+  RerunCount,
+  RerunsAnswer,
   Station,
   StillAnswer,
   StillPage,
@@ -30,6 +32,10 @@ export function withQuery(path: string, filters: Filters): string {
 export const stationQuestion: Question<{ station: Station | null }> = { path: '/api/station' }
 export const pointsQuestion: Question<{ points: Point[] }> = { path: '/api/points' }
 export const camerasQuestion: Question<{ cameras: Camera[] }> = { path: '/api/cameras' }
+export const rerunsQuestion: Question<RerunsAnswer> = { path: '/api/reruns' }
+export const rerunCountQuestion = (filters: Filters): Question<RerunCount> => ({
+  path: withQuery('/api/reruns/count', filters),
+})
 export const healthQuestion: Question<Health> = { path: '/api/health' }
 
 export const waterRunQuestion = (night: string | null): Question<WaterRunAnswer> => ({
@@ -48,6 +54,6 @@ export const stillsQuestion = (filters: Filters): Question<StillPage> => ({
   path: withQuery('/api/stills', filters),
 })
 export const stillQuestion = (id: string | number): Question<StillAnswer> => ({ path: `/api/stills/${id}` })
-export const cardsQuestion = (night: string | null): Question<CheckCardsAnswer> => ({
-  path: withQuery('/api/checks/cards', { night }),
+export const cardsQuestion = (night: string | null, limit: number): Question<CheckCardsAnswer> => ({
+  path: withQuery('/api/checks/cards', { night, limit }),
 })

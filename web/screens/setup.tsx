@@ -6,13 +6,14 @@ import { useAnswer } from '../api/use-answer.ts'
 import { FailedNotice, Skeleton } from '../parts/notice.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { setupWords as words } from '../text/setup.ts'
+import { AgainSetup } from './setup/again.tsx'
 import { CameraSetup } from './setup/cameras.tsx'
 import { HealthPart } from './setup/health.tsx'
 import { PointSetup } from './setup/points.tsx'
 import { SpeciesSetup } from './setup/species.tsx'
 import { StationForm } from './setup/station.tsx'
 
-const PARTS = ['station', 'points', 'cameras', 'species', 'health'] as const
+const PARTS = ['station', 'points', 'cameras', 'species', 'again', 'health'] as const
 
 interface SetupProps {
   /** Tells the frame round the screens that the station is another one now. */
@@ -77,6 +78,10 @@ function Parts({ station, saved }: PartsProps) {
           <section id="species" aria-labelledby="species-head">
             <h2 id="species-head">{words.parts.species}</h2>
             <SpeciesSetup station={station} saved={saved} />
+          </section>
+          <section id="again" aria-labelledby="again-head">
+            <h2 id="again-head">{words.parts.again}</h2>
+            <AgainSetup points={points.answer?.points ?? []} />
           </section>
         </>
       )}

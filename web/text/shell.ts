@@ -1,5 +1,6 @@
 /** Words of the frame round every screen. */
 import type { Progress } from '../../services/http/shapes.ts'
+import { againProgressWords } from './again.ts'
 import { plural } from './counts.ts'
 
 export const shellWords = {
@@ -29,5 +30,6 @@ export function progressWords(progress: Progress): string | null {
     parts.push(`Making the demo’s past: ${made} of ${of}`)
   }
   if (waiting > 0) parts.push(`${plural(waiting, 'photo')} being read`)
+  parts.push(...againProgressWords(progress))
   return parts.length === 0 ? null : parts.join('; ')
 }

@@ -111,7 +111,7 @@ describe('the water run answers "is all well?"', () => {
 })
 
 describe('long work shows progress', () => {
-  const progress = { waiting: 0, done: 5, unreadable: 0, making: null }
+  const progress = { waiting: 0, done: 5, unreadable: 0, making: null, again: null, recount: null }
 
   test('nothing under way, nothing said', () => {
     expect(progressWords(progress)).toBeNull()
@@ -120,6 +120,14 @@ describe('long work shows progress', () => {
   test('the past being made and photos being read are told apart', () => {
     expect(progressWords({ ...progress, waiting: 12, making: { made: 420, of: 1650 } })).toBe(
       'Making the demo’s past: 420 of 1,650; 12 photos being read',
+    )
+  })
+
+  test('old photos looked at again, and counts that follow new marks, are told with how far they are', () => {
+    const again = { done: 40, of: 1200, paused: true }
+    const recount = { done: 0, of: 1, paused: false }
+    expect(progressWords({ ...progress, again, recount })).toBe(
+      'Looking at old photos again (paused): 40 of 1,200 photos; Counting again: 0 of 1 photo',
     )
   })
 })

@@ -10,6 +10,8 @@ import {
   nightsAnswer,
   pointAnswer,
   pointShape,
+  rerunCountAnswer,
+  rerunsAnswer,
   type Still,
   stationAnswer,
   stillAnswer,
@@ -83,6 +85,8 @@ describe('every answer has its shape and nothing else', () => {
     '/api/stills/:id': stillAnswer,
     '/api/visits': visitPage,
     '/api/checks/cards': checkCardsAnswer,
+    '/api/reruns': rerunsAnswer,
+    '/api/reruns/count': rerunCountAnswer,
     '/api/health': healthAnswer,
   }
   const reads = registeredRoutes().filter(

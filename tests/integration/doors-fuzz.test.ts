@@ -81,6 +81,18 @@ const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question
   'POST /api/checks': {
     body: { who: 'Ash', words: [{ stillId: 1, verdict: 'corrected', counts: { camel: 2, goat: 0 } }] },
   },
+  'POST /api/reruns': {
+    body: {
+      from: '2026-11-01',
+      to: '2026-11-24',
+      pointIds: [1],
+      cameraIds: [1, 2],
+      unreadableToo: true,
+    },
+  },
+  'GET /api/reruns/count': {
+    question: { from: '2026-11-01', to: '2026-11-24', pointIds: '1,2', unreadableToo: 'yes' },
+  },
   'GET /api/stills': {
     question: {
       point: 1,

@@ -63,7 +63,7 @@ export function stillWork({
 export function stationHere({ ledger, files }: Rooms): StationOfWorker {
   return {
     async take(still) {
-      const waiting = await ofTheLedger(findWaitingLook(ledger, still))
+      const waiting = await ofTheLedger(findWaitingLook(ledger, still.stillId))
       if (waiting === null) return null
       return { ...(await ofTheFiles(files.sourceOf(waiting.hash))), tiles: waiting.tiles }
     },

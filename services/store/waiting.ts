@@ -44,10 +44,7 @@ export interface WaitingLook {
 }
 
 /** What the eye needs of a still that waits to be looked at, or to be looked at again; null when it no longer does. */
-export async function findWaitingLook(
-  ledger: Ledger,
-  { stillId, urgency }: WaitingStill,
-): Promise<WaitingLook | null> {
+export async function findWaitingLook(ledger: Ledger, stillId: number): Promise<WaitingLook | null> {
   const row = await ledger
     .selectFrom('stills')
     .innerJoin('cameras', 'cameras.id', 'stills.camera_id')
@@ -55,12 +52,6 @@ export async function findWaitingLook(
     .where('stills.id', '=', stillId)
     .executeTakeFirst()
   if (row === undefined) return null
-  const waits =
-    urgency === 'again' ? (await findAgainHash(ledger, stillId)) !== null : row.state === 'received'
+  const waits = row.state === 'received' || (await findAgainHash(ledger, stillId)) !== null
   return waits ? { hash: row.hash, tiles: row.search_tiles } : null
-}
-
-/** The content hash of such a still alone. */
-export async function findWaitingHash(ledger: Ledger, still: WaitingStill): Promise<Buffer | null> {
-  return (await findWaitingLook(ledger, still))?.hash ?? null
 }

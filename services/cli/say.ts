@@ -11,3 +11,15 @@ export function sayRefusal(fault: unknown): number {
 export function sayLine(line: string): void {
   process.stdout.write(`${line}\n`)
 }
+
+const SAY_EVERY_MS = 2_000
+
+/** A speaker for long work: says a line at most every two seconds, and asks for it only then. */
+export function sayEvery(): (line: () => string) => void {
+  let saidAt = Date.now()
+  return (line) => {
+    if (Date.now() - saidAt < SAY_EVERY_MS) return
+    saidAt = Date.now()
+    sayLine(line())
+  }
+}

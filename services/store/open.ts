@@ -6,6 +6,7 @@ import * as ledger from './migrations/0001-ledger.ts'
 import * as waitingOrder from './migrations/0002-waiting-order.ts'
 import * as workers from './migrations/0003-workers.ts'
 import * as keeping from './migrations/0004-keeping.ts'
+import * as growth from './migrations/0005-growth.ts'
 import * as searchTiles from './migrations/0006-search-tiles.ts'
 import * as reruns from './migrations/0007-reruns.ts'
 import type { Tables } from './tables.ts'
@@ -17,6 +18,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0002-waiting-order': waitingOrder,
   '0003-workers': workers,
   '0004-keeping': keeping,
+  '0005-growth': growth,
   '0006-search-tiles': searchTiles,
   '0007-reruns': reruns,
 }
@@ -55,8 +57,10 @@ export async function openLedger(url: string): Promise<Ledger> {
     max: POOL_CONNECTIONS,
     types: types as pg.CustomTypesConfig,
   })
-  // A connection that dies while idle must not end the process; the next query reports the fault.
+  // A connection that dies while idle, or between two statements of a transaction, must not end the process: the next
+  // query reports the fault. The pool listens only while a connection is idle.
   pool.on('error', () => undefined)
+  pool.on('connect', (client) => client.on('error', () => undefined))
   const ledger: Ledger = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) })
   try {
     refuseNewerDatabase(await migrationsDone(ledger), migrationNames)

@@ -3,7 +3,7 @@
  * bytes. It reads no models but their manifest, so that the station takes its word.
  *
  * Bytes that begin with one of these words are treated so: `UNREADABLE` cannot be read; `POISON` kills this process;
- * `FAULT` is a fault that is not the still's file's; `SLOW` takes two seconds.
+ * `FAULT` is a fault that is not the file's; `SLOW` takes two seconds, `HANGS` does not answer.
  */
 import { createHash } from 'node:crypto'
 import { readFile } from 'node:fs/promises'
@@ -17,7 +17,9 @@ import { stubLook } from './stub-look.ts'
 const SLOW_MS = 2_000
 
 const { identity } = await readModels(process.argv[2] ?? modelsFolder)
-const say = (word: FromEye) => process.send?.(word)
+/** The one who started it may be gone: there is nobody to tell then. */
+const say = (word: FromEye) =>
+  process.connected && process.send?.(word, undefined, undefined, () => undefined)
 
 process.on('SIGINT', () => {})
 process.on('SIGTERM', () => process.exit(0))
@@ -44,6 +46,7 @@ async function look(bytes: Buffer): Promise<Looked> {
   if (head.includes('POISON')) process.kill(process.pid, 'SIGKILL')
   if (head.includes('FAULT')) throw new Error('a fault of this still')
   if (head.includes('UNREADABLE')) return { kind: 'unreadable', reason: 'the file is broken' }
+  if (head.includes('HANGS')) return await new Promise<never>(() => undefined)
   if (head.includes('SLOW')) await wait(SLOW_MS)
   return stubLook(createHash('sha256').update(bytes).digest(), identity)
 }

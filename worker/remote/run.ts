@@ -123,6 +123,7 @@ function notAStation(api: string, fault: unknown): Refusal {
 /** Tells the station what was done since the last word that it heard. */
 function speakEverySoOften(station: RemoteStation, worker: BullmqWorker) {
   const rate = photosAnHour()
+  rate.at(performance.now(), 0)
   let told = { done: 0, failed: 0 }
   let refuse: (refusal: Refusal) => void = () => undefined
   const refused = new Promise<Refusal>((resolve) => {

@@ -4,6 +4,8 @@ import type {
   CheckCardsAnswer,
   DayAnswer,
   Health,
+  KeepingAnswer,
+  KeepingPreview,
   NightOfPoint,
   Point,
   PointAnswer,
@@ -14,6 +16,7 @@ import type {
   StillPage,
   VisitPage,
   WaterRunAnswer,
+  WorkersAnswer,
 } from '../../services/http/shapes.ts'
 import type { Question } from './ask.ts'
 
@@ -36,6 +39,11 @@ export const rerunsQuestion: Question<RerunsAnswer> = { path: '/api/reruns' }
 export const rerunCountQuestion = (filters: Filters): Question<RerunCount> => ({
   path: withQuery('/api/reruns/count', filters),
 })
+export const keepingQuestion: Question<KeepingAnswer> = { path: '/api/keeping' }
+export const keepingPreviewQuestion = (empties: string, afterDays: number): Question<KeepingPreview> => ({
+  path: withQuery('/api/keeping/preview', { empties, afterDays }),
+})
+export const workersQuestion: Question<WorkersAnswer> = { path: '/api/workers' }
 export const healthQuestion: Question<Health> = { path: '/api/health' }
 
 export const waterRunQuestion = (night: string | null): Question<WaterRunAnswer> => ({

@@ -1,5 +1,6 @@
 /** A photo with its boxes: fixed shape so that nothing jumps while it loads, boxes over it, species in words. */
 import type { BoxOnStill, Still } from '../../services/http/shapes.ts'
+import { keepingWords } from '../text/keeping.ts'
 import { altWords, photoWords } from '../text/photo.ts'
 import { type BoxLabel, type Frame, placeLabels } from './box-labels.ts'
 import { useBoxesShown } from './box-switch.tsx'
@@ -31,6 +32,14 @@ export function Photo({ still, size, labels = true, eager = false }: PhotoProps)
       <div class="photo photo-unreadable" style={shape}>
         <Icon name="broken" />
         <span>{photoWords.unreadable}</span>
+      </div>
+    )
+  }
+  if (still.kept === 'none') {
+    return (
+      <div class="photo photo-none" style={shape}>
+        <Icon name="none" />
+        <span>{keepingWords.noLonger}</span>
       </div>
     )
   }

@@ -13,6 +13,7 @@ import { Photo } from '../parts/photo.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { Steps } from '../parts/steps.tsx'
 import { LEAST_NUMBER, speciesName, tallyWords } from '../text/counts.ts'
+import { keepingWords } from '../text/keeping.ts'
 import { checkWords, photoWords, timeSources } from '../text/photo.ts'
 import { clockOf, dayAndClock, dayName, nightName } from '../text/times.ts'
 
@@ -80,6 +81,11 @@ function OnePhoto({ answer, reload }: { readonly answer: StillAnswer; readonly r
           </span>
         </p>
       )}
+      {still.kept !== 'whole' && (
+        <p class="fact fact-plain">
+          {still.kept === 'none' ? keepingWords.noLongerNote : keepingWords.onlySmall}
+        </p>
+      )}
       {still.state === 'received' && <p class="fact fact-plain">{photoWords.waiting}</p>}
       {still.state === 'done' && <CountForm still={still} said={reload} />}
       <p class="honesty">{LEAST_NUMBER}</p>
@@ -145,7 +151,7 @@ function About({ answer: { still } }: { readonly answer: StillAnswer }) {
           </>
         )}
       </dl>
-      {still.state === 'done' && (
+      {still.state === 'done' && still.kept === 'whole' && (
         <a class="button" href={still.fullUrl} target="_blank" rel="noopener">
           {photoWords.full}
         </a>

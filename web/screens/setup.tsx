@@ -1,19 +1,22 @@
 /** Set-up: the station, its points, its cameras, its species, and how the service is. */
 import { useEffect } from 'preact/hooks'
 import type { Station } from '../../services/http/shapes.ts'
-import { pointsQuestion, stationQuestion } from '../api/questions.ts'
+import { healthQuestion, pointsQuestion, stationQuestion } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
 import { FailedNotice, Skeleton } from '../parts/notice.tsx'
+import { RoomNotice } from '../parts/room-notice.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { setupWords as words } from '../text/setup.ts'
 import { AgainSetup } from './setup/again.tsx'
 import { CameraSetup } from './setup/cameras.tsx'
 import { HealthPart } from './setup/health.tsx'
+import { KeepingSetup } from './setup/keeping.tsx'
+import { MachineSetup } from './setup/machines.tsx'
 import { PointSetup } from './setup/points.tsx'
 import { SpeciesSetup } from './setup/species.tsx'
 import { StationForm } from './setup/station.tsx'
 
-const PARTS = ['station', 'points', 'cameras', 'species', 'again', 'health'] as const
+const PARTS = ['station', 'points', 'cameras', 'species', 'again', 'machines', 'keeping', 'health'] as const
 
 interface SetupProps {
   /** Tells the frame round the screens that the station is another one now. */
@@ -26,6 +29,7 @@ export function SetupScreen({ changed }: SetupProps) {
     reload()
     changed()
   }
+  const health = useAnswer(healthQuestion)
   const station = answer?.station ?? null
   const there = answer !== null
   // An address such as /setup#cameras is opened before its part is drawn, so the browser cannot scroll to it.
@@ -37,6 +41,7 @@ export function SetupScreen({ changed }: SetupProps) {
       {answer === null && failure === null && <Skeleton shape="line" count={5} />}
       {failure !== null && <FailedNotice failure={failure} again={reload} />}
       {answer !== null && station === null && <p class="lead">{words.firstHint}</p>}
+      {health.answer !== null && <RoomNotice room={health.answer.disk.room} />}
       {station !== null && (
         <nav class="contents" aria-label={words.contents}>
           {PARTS.map((part) => (
@@ -82,6 +87,14 @@ function Parts({ station, saved }: PartsProps) {
           <section id="again" aria-labelledby="again-head">
             <h2 id="again-head">{words.parts.again}</h2>
             <AgainSetup points={points.answer?.points ?? []} />
+          </section>
+          <section id="machines" aria-labelledby="machines-head">
+            <h2 id="machines-head">{words.parts.machines}</h2>
+            <MachineSetup />
+          </section>
+          <section id="keeping" aria-labelledby="keeping-head">
+            <h2 id="keeping-head">{words.parts.keeping}</h2>
+            <KeepingSetup />
           </section>
         </>
       )}

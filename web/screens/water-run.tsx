@@ -10,6 +10,7 @@ import { NightPicker } from '../parts/night-picker.tsx'
 import { EmptyNotice, FailedNotice, Skeleton, Spoken } from '../parts/notice.tsx'
 import { PointRow } from '../parts/point-row.tsx'
 import { ProgressStrip } from '../parts/progress-strip.tsx'
+import { RoomNotice } from '../parts/room-notice.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { LEAST_NUMBER } from '../text/counts.ts'
 import { failureWords } from '../text/failures.ts'
@@ -39,6 +40,7 @@ export function WaterRunScreen() {
       {answer !== null && failure !== null && <p class="stale">{failureWords.stale}</p>}
       {answer !== null && (
         <>
+          <RoomNotice room={answer.room} />
           <Head answer={answer} />
           <Spoken words={said} />
           <ul class="point-rows">

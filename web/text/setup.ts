@@ -12,6 +12,8 @@ export const setupWords = {
     cameras: 'Cameras',
     species: 'Species',
     again: 'Look at old photos again',
+    keeping: 'Keeping photos',
+    machines: 'Machines that look at photos',
     health: 'Health',
   },
   contents: 'Parts of Set-up',
@@ -106,6 +108,7 @@ export const setupWords = {
     unwell: 'The service needs a look.',
     database: 'Database',
     disk: 'Disk',
+    stills: 'Photos lie',
     queue: 'Photos waiting',
     eye: 'Reading photos',
     models: 'Models',
@@ -155,5 +158,10 @@ export function sizeWords(bytes: number): string {
 }
 
 export function diskWords(disk: Health['disk']): string {
-  return `${sizeWords(disk.freeBytes)} free, photos take ${sizeWords(disk.stillsBytes)}${disk.ok ? '' : ': running short'}`
+  const words = `${sizeWords(disk.freeBytes)} free, photos take ${sizeWords(disk.stillsBytes)}`
+  if (disk.room === 'well') return words
+  const held = `${sizeWords(disk.reserveBytes)} are held back`
+  return disk.room === 'low'
+    ? `${words}: running short, ${held}`
+    : `${words}: full, ${held}, no photo is taken`
 }

@@ -40,6 +40,7 @@ export function answerOf(rows: WaterRunRow[]): WaterRunAnswer {
     nightFrom: '2026-11-24T12:00:00+10:30',
     nightTo: '2026-11-25T12:00:00+10:30',
     rows,
+    room: 'well',
     progress: { waiting: 0, done: 0, unreadable: 0, making: null, again: null, recount: null },
   }
 }

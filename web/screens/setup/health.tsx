@@ -32,6 +32,8 @@ export function HealthPart() {
         <dd>{answer.database.detail}</dd>
         <dt>{words.disk}</dt>
         <dd>{diskWords(answer.disk)}</dd>
+        <dt>{words.stills}</dt>
+        <dd>{answer.stills.detail}</dd>
         <dt>{words.queue}</dt>
         <dd>{queueWords(answer.queue)}</dd>
         <dt>{words.eye}</dt>

@@ -3,9 +3,13 @@ import { parseArgs } from 'node:util'
 import { z } from 'zod'
 import { drive, type Household } from './drive.ts'
 import { openEmbedded } from './embedded.ts'
+import { openScaled } from './scaled.ts'
 
 const number = z.coerce.number().int().positive()
-const HOUSEHOLDS: Readonly<Record<string, () => Promise<Household>>> = { embedded: openEmbedded }
+const HOUSEHOLDS: Readonly<Record<string, () => Promise<Household>>> = {
+  embedded: openEmbedded,
+  scaled: openScaled,
+}
 const optionsShape = z.object({
   seed: number.default(() => Math.floor(Math.random() * 1_000_000) + 1),
   kills: number.default(200),

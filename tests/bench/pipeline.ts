@@ -45,6 +45,8 @@ export async function benchPipeline(): Promise<PipelineFigures> {
   const atOnce = plan.stillsInFlight
   const look = (from: readonly Uint8Array[]) => (i: number) => eyes.look(from[i] ?? new Uint8Array())
   await round(look(all), all.length, atOnce)
+  const overlapped = await round(look(stills), stills.length, atOnce)
+  const inTurn = await round(look(stills), stills.length, plan.eyeThreads)
   const peakMegabytes = process.resourceUsage().maxRSS / 1024
 
   const models = await readModels(modelsFolder)
@@ -73,10 +75,16 @@ export async function benchPipeline(): Promise<PipelineFigures> {
       `  pipeline       ${pipelinePerSecond.toFixed(2)} stills/s`,
       `  bare sessions  ${barePerSecond.toFixed(2)} stills/s`,
       `  ratio          ${figures.ratio.toFixed(3)} by the clock, ${figures.cpuRatio.toFixed(3)} by processor time`,
+      `  overlap        ${coresIn(overlapped)} cores in use; ${coresIn(inTurn)} with one still in each eye`,
       `  peak memory    ${peakMegabytes.toFixed(0)} MB`,
     ].join('\n')}\n`,
   )
   return figures
+}
+
+/** More than one for each eye: decoding goes on while the models run. */
+function coresIn({ stillsPerSecond, cpuMsPerStill }: Round): string {
+  return ((stillsPerSecond * cpuMsPerStill) / 1000).toFixed(2)
 }
 
 /** Works through all stills with so many in flight. */

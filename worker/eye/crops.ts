@@ -1,4 +1,5 @@
 /** What the namer is shown of each box: a square about its centre, from the full-size still. */
+import type { Sharp } from 'sharp'
 import type { Box } from '../../services/words.ts'
 import type { Enlarger } from './enlarge.ts'
 import type { Size } from './letterbox.ts'
@@ -16,6 +17,8 @@ export interface CropSize {
   /** The namer's input, pixels. */
   readonly sidePx: number
 }
+
+const COPIED_UP_TO_PX = 2_100_000
 
 /** Lays the square about a box's centre over the still; what lies beyond the still's edge stays black. */
 export function cropOf([x0, y0, x1, y1]: Box, still: Size, { cropScale, sidePx }: CropSize): Crop {
@@ -45,11 +48,15 @@ export async function cutCrop(
   { from, at }: Crop,
   { sidePx, enlarger }: { readonly sidePx: number; readonly enlarger: Enlarger },
 ): Promise<Uint8Array> {
-  const part = partOf(still, from)
   const { width, height } = at
   const reduces = from.width > width || from.height > height
   const data = reduces
-    ? (await pixelsOf(over(part).resize(width, height, { fit: 'fill', kernel: 'cubic' }))).data
-    : await enlarger.enlarge(part, { width, height })
+    ? (await pixelsOf(partToReduce(still, from).resize(width, height, { fit: 'fill', kernel: 'cubic' }))).data
+    : await enlarger.enlarge(partOf(still, from), { width, height })
   return onBlack({ data, width, height }, { width: sidePx, height: sidePx }, at)
+}
+
+/** Copied where that is cheap; an animal that fills a still of 100 megapixels would cost 300 MB more. */
+function partToReduce(still: Pixels, from: Crop['from']): Sharp {
+  return from.width * from.height > COPIED_UP_TO_PX ? over(still).extract(from) : over(partOf(still, from))
 }

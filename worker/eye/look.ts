@@ -2,6 +2,7 @@
 import { MAX_PICTURE_MEGAPIXELS } from '../../services/picture-formats.ts'
 import type { Box, Found, Looked, ModelIdentity } from '../../services/words.ts'
 import { cropOf, cutCrop } from './crops.ts'
+import { giveBackMemory } from './give-back.ts'
 import { letterbox, type Size, toStill } from './letterbox.ts'
 import { type Models, readModels } from './manifest.ts'
 import { bestSpecies, pooledScores } from './pool.ts'
@@ -28,6 +29,8 @@ export interface Eye {
 
 /** Up to this size a still is decoded once, in full; larger ones are reduced while decoding for the detector. */
 const SMALL_STILL_PX = 2_100_000
+/** Above it the memory of a still is given back at once: that costs some milliseconds, of the hundreds such a still takes. */
+const GIVEN_BACK_OVER_PX = 20e6
 
 /**
  * Loads the models of a folder into this thread.
@@ -56,6 +59,7 @@ export function eyeOf(
     try {
       return await seeSized(bytes, { size, parts: tiles ? tilesOf(size, input) : [] })
     } finally {
+      if (pixels > GIVEN_BACK_OVER_PX) await giveBackMemory()
       endTurn()
     }
   }

@@ -276,8 +276,9 @@ export const checkCard = z.object({
 })
 export const checkCardsAnswer = z.object({
   night: nightDate,
-  /** Feral first, then unsure; inside each, latest first. */
+  /** Feral first, then unsure; inside each, latest first. As many as asked for. */
   cards: z.array(checkCard),
+  /** Of all cards of the night. */
   waiting: count,
   checked: count,
 })
@@ -309,8 +310,7 @@ export const workerShape = z.object({
   keyName: z.string(),
   keyRevoked: z.boolean(),
   lastWordAt: localTime,
-  /** Whole minutes since its last word. */
-  silentMinutes: count,
+  /** Spoke in the last three minutes. */
   atWork: z.boolean(),
   photosDone: count,
   photosFailed: count,
@@ -318,6 +318,7 @@ export const workerShape = z.object({
   photosAnHour: z.number().nonnegative(),
 })
 export const workersAnswer = z.object({
+  now: localTime,
   /** False where the service looks at photos alone, on its own machine. */
   expected: z.boolean(),
   workers: z.array(workerShape),

@@ -19,6 +19,7 @@ import {
   type Visit,
   visitPage,
   waterRunAnswer,
+  workersAnswer,
 } from '../../services/http/shapes.ts'
 import { registeredRoutes } from '../unit/http/routes.ts'
 import { photoTakenAt, plainPhoto } from './photos.ts'
@@ -87,10 +88,11 @@ describe('every answer has its shape and nothing else', () => {
     '/api/checks/cards': checkCardsAnswer,
     '/api/reruns': rerunsAnswer,
     '/api/reruns/count': rerunCountAnswer,
+    '/api/workers': workersAnswer,
     '/api/health': healthAnswer,
   }
   const reads = registeredRoutes().filter(
-    ({ method, path }) => method === 'GET' && !/\/(small|full)$/.test(path),
+    ({ method, path }) => method === 'GET' && !/\/(small|full)$|^\/api\/worker\//.test(path),
   )
   test.each(reads)('GET $path', async ({ path }) => {
     const shape = SHAPES[path]

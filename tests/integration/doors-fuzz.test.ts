@@ -1,7 +1,9 @@
 /** Whatever is sent to whichever door, the answer is never an unforeseen fault, and a refusal says what to do. */
 import fc from 'fast-check'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { problemShape } from '../../services/http/shapes.ts'
+import { problemShape, workerKeyMade } from '../../services/http/shapes.ts'
+import { modelsFolder } from '../../services/paths.ts'
+import { readModels } from '../../worker/eye/manifest.ts'
 import { registeredRoutes } from '../unit/http/routes.ts'
 import type { SetUpCamera, TestService } from './service.ts'
 import { addCamera, addPoint, openStation, sendPhotos } from './station.ts'
@@ -9,6 +11,8 @@ import { addCamera, addPoint, openStation, sendPhotos } from './station.ts'
 let service: TestService
 /** Its id is none of those asked for below, so that nobody renews its key. */
 let camera: SetUpCamera
+/** Nor is its: nobody revokes it. */
+let workerKey: string
 
 beforeAll(async () => {
   service = await openStation()
@@ -17,8 +21,14 @@ beforeAll(async () => {
   camera = await addCamera(service, { name: 'Sending camera', pointId })
   await sendPhotos(service, camera, [['galah-well-04.jpg', '2026-11-24T21:00:00+10:30']])
   await service.waitUntilRead()
+  for (const name of ['Shed', 'Office', 'Sending']) {
+    const answer = await service.send('POST', '/api/workers/keys', { name })
+    workerKey = workerKeyMade.parse(answer.json).key
+  }
 })
 afterAll(() => service?.stop())
+
+const { identity: OWN_MODELS } = await readModels(modelsFolder)
 
 /** A request to each route that is right; what is sent is this with something bent. */
 const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question?: object }>> = {
@@ -93,6 +103,32 @@ const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question
   'GET /api/reruns/count': {
     question: { from: '2026-11-01', to: '2026-11-24', pointIds: '1,2', unreadableToo: 'yes' },
   },
+  'POST /api/workers/keys': { body: { name: 'Shed' } },
+  'POST /api/workers/join': { body: { name: 'shed 1', version: '0.1.0', models: OWN_MODELS } },
+  'POST /api/workers/word': {
+    body: { name: 'shed 1', version: '0.1.0', done: 3, failed: 0, photosAnHour: 900 },
+  },
+  'POST /api/worker/results': {
+    body: {
+      kind: 'seen',
+      stillId: 1,
+      urgency: 'today',
+      models: OWN_MODELS,
+      width: 640,
+      height: 360,
+      found: [
+        {
+          species: 'goat',
+          score: 0.9,
+          box: [1, 2, 30, 40],
+          detector: [0.1, 0.1, 0.1, 0.1, 0.9, 0.1],
+          namer: null,
+          embedding: 'AAAA',
+        },
+      ],
+    },
+  },
+  'GET /api/worker/stills/:id': { question: { bytes: 'no' } },
   'GET /api/stills': {
     question: {
       point: 1,
@@ -218,7 +254,11 @@ test('no request of any body to any route gives 500', async () => {
       const words = Object.entries(bent(question) as object).map(([key, one]) => [key, String(one)])
       const answer = await service.ask(`${route.path.replace(':id', id)}?${new URLSearchParams(words)}`, {
         method: route.method,
-        headers: { 'Content-Type': type, ...heads, ...(withKey && { 'X-Camera-Key': camera.key }) },
+        headers: {
+          'Content-Type': type,
+          ...heads,
+          ...(withKey && { 'X-Camera-Key': camera.key, 'X-Worker-Key': workerKey }),
+        },
         ...(route.method !== 'GET' && { body: raw ?? JSON.stringify(bent(body)) }),
       })
       expect(answer.status, answer.bytes.toString()).toBeLessThan(500)

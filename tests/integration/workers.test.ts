@@ -129,18 +129,23 @@ describe.skipIf(noRedis !== null)(`workers${noRedis === null ? '' : ` (skipped: 
     await queueIsEmpty()
     expect(await worker.stop()).toBe(0)
     service.passHours(1)
-    const { expected, workers: listed, keys } = strictly(workersAnswer, await service.ask('/api/workers'))
+    const {
+      now,
+      expected,
+      workers: listed,
+      keys,
+    } = strictly(workersAnswer, await service.ask('/api/workers'))
     expect(expected).toBe(true)
     expect(listed).toHaveLength(1)
     expect(listed[0]).toMatchObject({
       name: 'shed 1',
       keyName: 'Shed',
       keyRevoked: false,
-      silentMinutes: 60,
       atWork: false,
       photosDone: 5,
       photosFailed: 0,
     })
+    expect(Date.parse(now) - Date.parse(listed[0]!.lastWordAt)).toBe(3_600_000)
     expect(listed[0]!.photosAnHour).toBeGreaterThan(0)
     expect(keys.map(({ name, keyHint }) => ({ name, keyHint }))).toEqual([
       { name: 'Shed', keyHint: made.key.slice(-4) },

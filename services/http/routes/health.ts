@@ -9,9 +9,8 @@ import { version } from '../../version.ts'
 import type { Instant, Zone } from '../../words.ts'
 import { progressOf } from '../progress.ts'
 import type { Health } from '../shapes.ts'
+import { SILENT_MS } from '../silent-workers.ts'
 
-/** A worker speaks every quarter of a minute; after so long without a word it is taken for gone. */
-const SILENT_MS = 3 * 60_000
 const UTC = 'UTC' as Zone
 const NO_PROGRESS = { waiting: 0, done: 0, unreadable: 0, making: null, again: null, recount: null }
 

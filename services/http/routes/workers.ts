@@ -16,13 +16,12 @@ import { joinDoor, resultDoor, stillIdDoor, wordDoor, workerKeyDoor, workerStill
 import { jsonBody } from '../json-body.ts'
 import { parse, parseBody, parseId } from '../parse.ts'
 import type { JoinAnswer, WorkerAnswer, WorkerKeyAnswer } from '../shapes.ts'
+import { SILENT_MS } from '../silent-workers.ts'
 import { HASH_HEADER, TILES_HEADER } from '../worker-headers.ts'
 import { workerKeyOfRequest } from '../worker-key.ts'
 
 /** A photo full of animals: some hundred boxes with an embedding each. */
 const resultBody = express.json({ limit: '12mb' })
-/** A worker speaks every quarter of a minute. */
-const SILENT_MINUTES = 3
 const LISTED_DAYS = 7
 const LINK_SECONDS = 300
 
@@ -36,6 +35,7 @@ export function workerRoutes(house: House): Router {
     const workers = await listWorkers(house.ledger, since)
     const keys = await listWorkerKeys(house.ledger)
     response.json({
+      now: toStationTime(now, zone),
       expected: house.workers !== null,
       workers: workers.map((view) => workerOf(view, { zone, now })),
       keys: keys.map((key) => workerKeyOf(key, zone)),
@@ -100,7 +100,9 @@ export function workerRoutes(house: House): Router {
     await workerKeyOfRequest(house.ledger, request)
     const { stillId, urgency, models, ...result } = parseBody(resultDoor, request)
     refuseOtherModels(models, house.models)
-    const recorded = await recordLook(house.ledger, { stillId, urgency }, outcomeOf(result, house.models))
+    const outcome = outcomeOf(result, house.models)
+    const recorded = await recordLook(house.ledger, { stillId, urgency }, outcome)
+    house.metrics.recorded(outcome, recorded)
     if (result.kind === 'gave up' && recorded === 'recorded') house.workers?.countGivenUp()
     response.json({ recorded })
   })
@@ -172,7 +174,6 @@ function workerOf(
   view: WorkerView,
   { zone, now }: { readonly zone: Zone; readonly now: Instant },
 ): WorkerAnswer {
-  const silentMinutes = Math.max(0, Math.floor((now - view.lastWordAt) / 60_000))
   const { id, name, version, keyName, keyRevoked, photosDone, photosFailed, photosAnHour } = view
   return {
     id,
@@ -181,8 +182,7 @@ function workerOf(
     keyName,
     keyRevoked,
     lastWordAt: toStationTime(view.lastWordAt, zone),
-    silentMinutes,
-    atWork: silentMinutes < SILENT_MINUTES && !keyRevoked,
+    atWork: now - view.lastWordAt < SILENT_MS && !keyRevoked,
     photosDone,
     photosFailed,
     photosAnHour,

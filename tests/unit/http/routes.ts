@@ -11,6 +11,7 @@ import { rerunRoutes } from '../../../services/http/routes/reruns.ts'
 import { stationRoutes } from '../../../services/http/routes/station.ts'
 import { stillRoutes } from '../../../services/http/routes/stills.ts'
 import { waterRunRoutes } from '../../../services/http/routes/water-run.ts'
+import { workerRoutes } from '../../../services/http/routes/workers.ts'
 
 export interface RegisteredRoute {
   /** `GET`, `POST`, `PUT` or `PATCH`. */
@@ -33,6 +34,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     stillRoutes,
     checkRoutes,
     rerunRoutes,
+    workerRoutes,
     healthRoutes,
   ].map((routes) => routes(nobodysHouse))
   return routers.flatMap(routesOf)

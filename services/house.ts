@@ -1,4 +1,6 @@
 /** What a running service has in hand: handed to the routes and the demo, made in serve.ts. */
+import type { Log } from './log.ts'
+import type { Metrics } from './metrics.ts'
 import type { EyeProcess } from './queue/eye-process.ts'
 import type { Queue } from './queue/queue.ts'
 import type { Recounting } from './queue/recounting.ts'
@@ -26,7 +28,9 @@ export interface House {
   readonly defaultThresholds: Thresholds
   /** The only clock. */
   readonly now: () => Instant
-  readonly log: (line: string) => void
+  readonly log: Log
+  /** What the service counts of itself. */
+  readonly metrics: Metrics
   /** The demo's past while it is being made. */
   readonly making: () => { readonly made: number; readonly of: number } | null
 }

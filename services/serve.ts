@@ -3,11 +3,15 @@
 import { once } from 'node:events'
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import { setTimeout as wait } from 'node:timers/promises'
 import { readModels } from '../worker/eye/manifest.ts'
 import { loopbackOnly, type ServeConfig } from './config.ts'
 import { startDailyRetention } from './daily-retention.ts'
 import type { House } from './house.ts'
 import { createApp } from './http/app.ts'
+import { watchRequests } from './http/watch-requests.ts'
+import { logOfLines, type PlainLog } from './log.ts'
+import { openMetrics } from './metrics.ts'
 import { modelsFolder } from './paths.ts'
 import { startRecounting } from './queue/recounting.ts'
 import { startLooking } from './queue/start-looking.ts'
@@ -16,6 +20,11 @@ import { openStationData } from './store/data-folder.ts'
 import { stopRerunOfOtherModels } from './store/reruns.ts'
 import { listenForWakes } from './store/wake.ts'
 import type { Instant } from './words.ts'
+
+/** For requests in hand: a sender on a slow link keeps its photo and sends it again. */
+const REQUESTS_PATIENCE_MS = 3_000
+/** For everything that is in hand together; the database then still has its time before ten seconds are over. */
+const STOP_PATIENCE_MS = 5_000
 
 export interface Running {
   readonly house: House
@@ -26,7 +35,7 @@ export interface Running {
 }
 
 export interface ServeSurroundings {
-  readonly log: (line: string) => void
+  readonly log: PlainLog
   readonly now?: () => Instant
   readonly making?: House['making']
   /** Another eye than the models', for tests and benches: a built file. */
@@ -34,7 +43,8 @@ export interface ServeSurroundings {
 }
 
 export async function startService(config: ServeConfig, surroundings: ServeSurroundings): Promise<Running> {
-  const { log } = surroundings
+  const log = logOfLines(surroundings.log)
+  const metrics = openMetrics()
   const now = surroundings.now ?? (() => Date.now() as Instant)
   // Cheap checks first: a taken port or a changed model is said before a database is made.
   const server = await listen(config)
@@ -54,6 +64,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       ledger: data.ledger,
       files: data.files,
       log,
+      metrics,
       eyeEntry: surroundings.eyeEntry,
     })
     const { queue, eye, workers } = looking
@@ -72,20 +83,28 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       defaultThresholds: models.thresholds,
       now,
       log,
+      metrics,
       making: surroundings.making ?? (() => null),
     }
     server.removeAllListeners('request')
-    server.on('request', createApp(house, { loopbackOnly: loopbackOnly(config.host) }))
+    const requests = watchRequests({ metrics, log })
+    server.on('request', createApp(house, { loopbackOnly: loopbackOnly(config.host), requests }))
     let stopped: Promise<void> | null = null
     const stop = async () => {
       server.close()
       server.closeIdleConnections()
-      await wakes.stop()
-      await recounting.stop()
-      await retention.stop()
-      await looking.stop()
+      const atRest = Promise.all([
+        requests.stop(REQUESTS_PATIENCE_MS),
+        wakes.stop(),
+        recounting.stop(),
+        retention.stop(),
+        looking.stop(),
+      ])
+      // What is still not done then is found again at the next start: the ledger knows what waits.
+      await Promise.race([atRest, wait(STOP_PATIENCE_MS, undefined, { ref: false })])
       server.closeAllConnections()
       await data.close()
+      metrics.registry.clear()
     }
     return {
       house,

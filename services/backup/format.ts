@@ -40,7 +40,7 @@ export const endShape = z.strictObject({
   photos: wholeNumber,
   photoBytes: wholeNumber,
   previews: wholeNumber,
-  /** Photos of which the ledger has a row and nothing is kept any more. */
+  /** Photos that the ledger says are kept and whose bytes were not there, or not as they came. */
   gone: wholeNumber,
   /** SHA-256 over the names of all parts, each with a line end. */
   sum: sha256,

@@ -78,9 +78,10 @@ async function writeParts({ snapshot, files, onPhoto }: BackupRun, tar: Tar): Pr
     }
   }
   const counts = { photos: 0, photoBytes: 0, previews: 0, gone: 0 }
-  for await (const hash of snapshot.hashes()) {
+  for await (const { hash, kept } of snapshot.photos()) {
+    if (kept === 'none') continue
     const photo = hash.toString('hex')
-    const bytes = await files.read(hash)
+    const bytes = kept === 'whole' ? await files.read(hash) : null
     if (bytes !== null) {
       await add(photoName(photo), bytes)
       counts.photos += 1
@@ -92,7 +93,8 @@ async function writeParts({ snapshot, files, onPhoto }: BackupRun, tar: Tar): Pr
     if (small !== null) {
       await add(previewName(photo, sha256Of(small)), small)
       counts.previews += 1
-    } else counts.gone += 1
+    }
+    if (kept === 'whole' || small === null) counts.gone += 1
   }
   const end: End = { ...counts, ...sum.end() }
   await tar.add(END, Buffer.from(`${JSON.stringify(end)}\n`))

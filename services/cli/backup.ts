@@ -64,7 +64,7 @@ function sayBackup(end: End, { path, station }: { path: string; station: string 
   sayLine(`${station} is in ${path}: the database and ${sayPhotos(end)}.`)
   if (end.gone === 0) return 0
   process.stderr.write(
-    `Of ${end.gone} photos nothing is kept any more, and so nothing is in the backup but their counts.\nLook at Health in Set-up, and at the disk.\n`,
+    `The bytes of ${end.gone} photos are missing or damaged where the photos lie: the backup has what was counted in them, without the photos.\nLook at Health in Set-up, and at the disk.\n`,
   )
   return 1
 }

@@ -11,6 +11,7 @@ import { openEmbeddedPostgres } from '../store/embedded/open.ts'
 import { folderRefusal } from '../store/embedded/refusals.ts'
 import { readProgress } from '../store/progress.ts'
 import type { Instant } from '../words.ts'
+import { serviceLog } from './log.ts'
 import { sayLine } from './say.ts'
 import { sayAddress } from './serve.ts'
 import { askedToStop, untilStopped } from './until-stopped.ts'
@@ -35,6 +36,8 @@ export async function runDemo(args: readonly string[]): Promise<number> {
   const config = readDemoConfig(args, process.env)
   if (config.fresh) await forget(config.dataFolder)
   const asked = askedToStop()
+  // A demo is always run for somebody to look at, also where its lines go into a file.
+  const log = serviceLog({ forPeople: true })
   const startedAt = Date.now()
   const beganAt = config.now ?? (startedAt as Instant)
   const plan = await openPlan(config, beganAt)
@@ -42,7 +45,7 @@ export async function runDemo(args: readonly string[]): Promise<number> {
   let making: { made: number; of: number } | null = null
   let stopping = false
   const running = await startService(config, {
-    log: sayLine,
+    log,
     now: () => (beganAt + (Date.now() - startedAt)) as Instant,
     making: () => making,
   })
@@ -50,7 +53,7 @@ export async function runDemo(args: readonly string[]): Promise<number> {
     for (const chapter of plan.chapters) {
       await setUpDemo(running.house.ledger, chapter, running.house.defaultThresholds)
     }
-    await sayAddress(running, config.host)
+    await sayAddress(running, { host: config.host, log })
     let saidAt = 0
     const made = runPast({
       house: running.house,
@@ -73,7 +76,7 @@ export async function runDemo(args: readonly string[]): Promise<number> {
         making = null
         if (!stopping) sayLine(`The demo's past could not be made further: ${String(fault)}`)
       })
-    const code = await untilStopped(running, asked)
+    const code = await untilStopped(running, { asked, log })
     stopping = true
     await made
     return code

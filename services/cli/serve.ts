@@ -1,8 +1,9 @@
 /** `npm start`: the service for a real station. */
 import { loopbackOnly, readServeConfig } from '../config.ts'
+import type { Log } from '../log.ts'
 import { type Running, type ServeSurroundings, startService } from '../serve.ts'
 import { findSettings } from '../store/settings.ts'
-import { sayLine } from './say.ts'
+import { serviceLog } from './log.ts'
 import { askedToStop, untilStopped } from './until-stopped.ts'
 
 const HELP = `hooftally serve: the service for your own station (npm start)
@@ -28,24 +29,28 @@ export async function runServe(
   }
   const config = readServeConfig(args, process.env)
   const asked = askedToStop()
-  const running = await startService(config, { ...surroundings, log: sayLine })
+  const log = serviceLog()
+  const running = await startService(config, { ...surroundings, log })
   try {
-    await sayAddress(running, config.host)
-    return await untilStopped(running, asked)
+    await sayAddress(running, { host: config.host, log })
+    return await untilStopped(running, { asked, log })
   } finally {
     await running.stop()
   }
 }
 
 /** The line everyone waits for, and what an open address risks. */
-export async function sayAddress({ address, house }: Running, host: string): Promise<void> {
+export async function sayAddress(
+  { address, house }: Running,
+  { host, log }: { readonly host: string; readonly log: Log },
+): Promise<void> {
   if (!loopbackOnly(host)) {
-    sayLine(
+    log.warn(
       `Careful: listening on ${host}. Whoever reaches this machine can see and change everything; there are no accounts yet. Use it only in a network you trust.`,
     )
   }
   const settings = await findSettings(house.ledger)
-  sayLine(
+  log(
     settings === null
       ? `Open ${address} to set up your station. Ctrl-C stops it.`
       : `${settings.name} is at ${address}. Ctrl-C stops it.`,

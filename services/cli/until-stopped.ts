@@ -1,5 +1,6 @@
+import type { Log } from '../log.ts'
 import type { Running } from '../serve.ts'
-import { sayLine, sayRefusal } from './say.ts'
+import { sayRefusal } from './say.ts'
 
 /** Whoever asks for a stop kills soon after: at ten seconds by habit of those that run services in containers. */
 const LONGEST_STOP_MS = 9_000
@@ -39,9 +40,12 @@ export function stopSignal(): AbortSignal {
 }
 
 /** Waits until the service is asked to stop or has lost its database; the caller then stops it in good order. */
-export async function untilStopped(running: Running, asked: Promise<null>): Promise<number> {
+export async function untilStopped(
+  running: Running,
+  { asked, log }: { readonly asked: Promise<null>; readonly log: Log },
+): Promise<number> {
   const reason = await Promise.race([asked, running.lost])
   if (reason !== null) return sayRefusal(reason)
-  sayLine('Stopping.')
+  log('Stopping.')
   return 0
 }

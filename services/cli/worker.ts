@@ -2,7 +2,8 @@
 import { readModels } from '../../worker/eye/manifest.ts'
 import { runRemoteWorker, type WorkerSurroundings } from '../../worker/remote/run.ts'
 import { readWorkerConfig } from '../config.ts'
-import { sayLine, sayRefusal } from './say.ts'
+import { serviceLog } from './log.ts'
+import { sayRefusal } from './say.ts'
 import { askedToStop } from './until-stopped.ts'
 
 const LAST_GASP_MS = 500
@@ -35,7 +36,7 @@ export async function runWorker(
   const asked = askedToStop()
   const reason = await runRemoteWorker(
     { ...config, models: identity },
-    { log: sayLine, asked, ...surroundings },
+    { log: serviceLog(), asked, ...surroundings },
   )
   // A queue that does not answer must not hold up the end.
   setTimeout(() => process.exit(), LAST_GASP_MS).unref()

@@ -13,20 +13,29 @@ import { checkRoutes } from './routes/checks.ts'
 import { healthRoutes } from './routes/health.ts'
 import { intakeRoutes } from './routes/intake.ts'
 import { keepingRoutes } from './routes/keeping.ts'
+import { metricsRoutes } from './routes/metrics.ts'
 import { pointRoutes } from './routes/points.ts'
 import { rerunRoutes } from './routes/reruns.ts'
 import { stationRoutes } from './routes/station.ts'
 import { stillRoutes } from './routes/stills.ts'
 import { waterRunRoutes } from './routes/water-run.ts'
 import { workerRoutes } from './routes/workers.ts'
+import { type RequestWatch, watchRequests } from './watch-requests.ts'
 
 /** No script, style or picture from anywhere else; the view needs none. */
 const CONTENT_POLICY =
   "default-src 'self'; img-src 'self' data: blob:; style-src 'self' 'unsafe-inline'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'"
 
-export function createApp(house: House, { loopbackOnly }: { readonly loopbackOnly: boolean }): Express {
+export function createApp(
+  house: House,
+  {
+    loopbackOnly,
+    requests = watchRequests(house),
+  }: { readonly loopbackOnly: boolean; readonly requests?: RequestWatch },
+): Express {
   const app = express()
   app.disable('x-powered-by')
+  app.use(requests.handler)
   app.use((_request, response, next) => {
     response.set({
       'Content-Security-Policy': CONTENT_POLICY,
@@ -36,6 +45,7 @@ export function createApp(house: House, { loopbackOnly }: { readonly loopbackOnl
     next()
   })
   app.use(guard({ loopbackOnly }))
+  app.use(metricsRoutes(house))
   app.use('/api', (_request, response, next) => {
     // Answers change with every photo; pictures set their own word.
     response.set('Cache-Control', 'no-store')

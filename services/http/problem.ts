@@ -1,5 +1,6 @@
 /** Faults as `application/problem+json` (RFC 9457), each with what to do about it. */
 import type { ErrorRequestHandler, Request, Response } from 'express'
+import { logOfLines, type PlainLog } from '../log.ts'
 import { Refusal, type RefusalKind } from '../refusal.ts'
 import { isLedgerAway } from '../store/away.ts'
 import type { Problem } from './shapes.ts'
@@ -58,13 +59,14 @@ function write(response: Response, problem: Problem): void {
 }
 
 /** Every fault of a route ends here; one that nobody foresaw is logged whole and told in general words. */
-export function problemHandler(log: (line: string) => void): ErrorRequestHandler {
+export function problemHandler(take: PlainLog): ErrorRequestHandler {
+  const log = logOfLines(take)
   return (fault: unknown, request, response, next) => {
     if (response.headersSent) return next(fault)
     if (fault instanceof Refusal) return sendProblem(response, fault)
     const requestFault = requestFaultOf(fault)
     if (requestFault !== null) return write(response, problemOfRequest(requestFault, request))
-    log(
+    log.error(
       `${request.method} ${request.path}: ${fault instanceof Error ? (fault.stack ?? fault.message) : String(fault)}`,
     )
     if (isLedgerAway(fault)) {

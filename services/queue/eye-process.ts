@@ -41,7 +41,7 @@ const LONGEST_LOOK_MS = 120_000
 const AT_ONCE_BEFORE_READY = 2
 const FIRST_RESTART_MS = 200
 const LONGEST_RESTART_MS = 30_000
-const STOP_GRACE_MS = 5_000
+const STOP_GRACE_MS = 2_000
 
 interface Pending {
   readonly still: StillSource

@@ -36,6 +36,8 @@ function reasonOf(outcome: Exclude<Outcome, { kind: 'seen' }>): string {
 interface Rooms {
   readonly ledger: Ledger
   readonly files: StillFiles
+  /** Told what became of each result. */
+  readonly onRecorded?: (outcome: Outcome, recorded: Recorded) => void
 }
 
 /** What a queue driver drives: find, look, record; and the last resort that keeps a reason. */
@@ -54,20 +56,25 @@ export function stillWork({
       await station.record(still, await eye.look(source))
     },
     async giveUp(still, reason) {
-      await recordLook(rooms.ledger, still, { kind: 'unreadable', reason })
+      const outcome = { kind: 'unreadable', reason } as const
+      rooms.onRecorded?.(outcome, await recordLook(rooms.ledger, still, outcome))
     },
   }
 }
 
 /** The station as an eye of this process sees it. */
-export function stationHere({ ledger, files }: Rooms): StationOfWorker {
+export function stationHere({ ledger, files, onRecorded }: Rooms): StationOfWorker {
   return {
     async take(still) {
       const waiting = await ofTheLedger(findWaitingLook(ledger, still.stillId))
       if (waiting === null) return null
       return { ...(await ofTheFiles(files.sourceOf(waiting.hash))), tiles: waiting.tiles }
     },
-    record: (still, outcome) => ofTheLedger(recordLook(ledger, still, outcome)),
+    async record(still, outcome) {
+      const recorded = await ofTheLedger(recordLook(ledger, still, outcome))
+      onRecorded?.(outcome, recorded)
+      return recorded
+    },
   }
 }
 

@@ -2,6 +2,7 @@
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import type { ServeConfig } from '../config.ts'
+import { type Metrics, timedEye } from '../metrics.ts'
 import { modelsFolder } from '../paths.ts'
 import type { Ledger } from '../store/open.ts'
 import type { StillFiles } from '../store/still-files.ts'
@@ -15,7 +16,7 @@ import type { Queue } from './queue.ts'
 
 /** Beside those the eye works on one is being written down: more would only wait, and hold memory. */
 const BEING_RECORDED = 1
-const STOP_PATIENCE_MS = 10_000
+const STOP_PATIENCE_MS = 3_000
 
 /** What a worker on another machine is told when it joins, and what is counted of them here. */
 export interface ForWorkers {
@@ -41,6 +42,7 @@ export interface LookingOptions {
   readonly ledger: Ledger
   readonly files: StillFiles
   readonly log: (line: string) => void
+  readonly metrics: Metrics
   /** Another eye, for tests and benches. */
   readonly eyeEntry?: string | undefined
 }
@@ -51,15 +53,22 @@ export async function startLooking(options: LookingOptions): Promise<Looking> {
     : await lookWithWorkers(options, options.config.redisUrl)
 }
 
-function openEye({ config, log, eyeEntry }: LookingOptions): EyeProcess {
+function openEye({ config, log, metrics, eyeEntry }: LookingOptions): EyeProcess {
   const planFile = join(config.dataFolder, 'eye-plan.json')
-  return startEyeProcess({ modelsFolder, log, planFile, ...(eyeEntry !== undefined && { entry: eyeEntry }) })
+  const eye = startEyeProcess({
+    modelsFolder,
+    log,
+    planFile,
+    ...(eyeEntry !== undefined && { entry: eyeEntry }),
+  })
+  return timedEye(eye, metrics)
 }
 
 function lookHere(options: LookingOptions): Looking {
-  const { ledger, files, log } = options
+  const { ledger, files, log, metrics } = options
   const eye = openEye(options)
-  const queue = startInProcessQueue(stillWork({ ledger, files, eye, log }), {
+  const onRecorded = metrics.recorded
+  const queue = startInProcessQueue(stillWork({ ledger, files, eye, log, onRecorded }), {
     inHandAtOnce: () => eye.atOnce() + BEING_RECORDED,
   })
   return {
@@ -95,7 +104,7 @@ async function lookWithWorkers(options: LookingOptions, redisUrl: string): Promi
           redisUrl,
           queueName,
           eye,
-          station: stationHere({ ledger, files }),
+          station: stationHere({ ledger, files, onRecorded: options.metrics.recorded }),
           log,
         })
   return {

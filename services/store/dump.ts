@@ -15,6 +15,11 @@ export interface NumberedColumn {
   readonly last: number | null
 }
 
+export interface DumpedPhoto {
+  readonly hash: Buffer
+  readonly kept: 'whole' | 'small' | 'none'
+}
+
 export interface Snapshot {
   readonly takenAt: Date
   readonly station: string | null
@@ -24,14 +29,14 @@ export interface Snapshot {
   readonly sequences: readonly NumberedColumn[]
   /** A table's rows as COPY text. */
   rows(table: DumpedTable): Readable
-  /** The content hash of every still, once, in order. */
-  hashes(): AsyncGenerator<Buffer>
+  /** Every photo's content hash, once, in order, with what the ledger says is kept of it. */
+  photos(): AsyncGenerator<DumpedPhoto>
   close(): Promise<void>
 }
 
 /** The migrator writes these itself. */
 export const MIGRATION_TABLES = ['kysely_migration', 'kysely_migration_lock']
-const HASHES_AT_ONCE = 1_000
+const PHOTOS_AT_ONCE = 1_000
 
 /** What text is written as must not depend on the server's settings; and numbers come back as they were. */
 const TEXT_SETTINGS = `set local datestyle = 'ISO, YMD'; set local timezone = 'UTC'; set local intervalstyle = 'iso_8601';
@@ -58,7 +63,11 @@ export async function openSnapshot(url: string): Promise<Snapshot> {
         client.query(
           copyTo(`copy (select ${columns.map(quoted).join(', ')} from ${quoted(name)}) to stdout`),
         ),
-      hashes: () => hashesOf(client),
+      photos: () =>
+        photosOf(client, {
+          // Before migration 0004 nothing was ever let go.
+          saysKept: tables.some(({ name, columns }) => name === 'stills' && columns.includes('kept')),
+        }),
       close: () => client.end(),
     }
   } catch (fault) {
@@ -139,11 +148,19 @@ async function sequencesOf(client: pg.Client): Promise<NumberedColumn[]> {
   return rows.map(({ last, ...column }) => ({ ...column, last: last === null ? null : Number(last) }))
 }
 
-async function* hashesOf(client: pg.Client): AsyncGenerator<Buffer> {
-  await client.query('declare hashes no scroll cursor for select distinct hash from stills order by hash')
+async function* photosOf(
+  client: pg.Client,
+  { saysKept }: { readonly saysKept: boolean },
+): AsyncGenerator<DumpedPhoto> {
+  const kept = saysKept
+    ? `case when bool_or(kept = 'whole') then 'whole' when bool_or(kept = 'small') then 'small' else 'none' end`
+    : `'whole'`
+  await client.query(
+    `declare photos no scroll cursor for select hash, ${kept} as kept from stills group by hash order by hash`,
+  )
   for (;;) {
-    const { rows } = await client.query<{ hash: Buffer }>(`fetch ${HASHES_AT_ONCE} from hashes`)
-    for (const { hash } of rows) yield hash
-    if (rows.length < HASHES_AT_ONCE) return
+    const { rows } = await client.query<DumpedPhoto>(`fetch ${PHOTOS_AT_ONCE} from photos`)
+    yield* rows
+    if (rows.length < PHOTOS_AT_ONCE) return
   }
 }

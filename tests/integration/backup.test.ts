@@ -14,6 +14,7 @@ import { openSnapshot } from '../../services/store/dump.ts'
 import { migrationsDone } from '../../services/store/known-migrations.ts'
 import { makeTables } from '../../services/store/load.ts'
 import { migrationNames } from '../../services/store/open.ts'
+import { placeOf } from '../../services/store/still-files.ts'
 import type { Instant } from '../../services/words.ts'
 import {
   type BackupStation,
@@ -195,20 +196,26 @@ it('a table of many parts comes back whole', async () => {
   expect(count).toBe(120_000)
 })
 
-it('of a photo whose bytes are not kept any more the small picture is in it, and one without either is counted', async () => {
-  const [withSmall, without] = [await station.send(1001), await station.send(1002)].map((hash) =>
-    Buffer.from(hash, 'hex'),
-  )
+it('of photos that were let go it has what was kept, and it says which are missing without a word', async () => {
+  const hashes = [await station.send(1001), await station.send(1002), await station.send(1005)]
+  const [shrunk, dropped, lost] = hashes.map((hash) => Buffer.from(hash, 'hex')) as [Buffer, Buffer, Buffer]
+  const letGo = (hash: Buffer, kept: 'small' | 'none') =>
+    station.ledger.updateTable('stills').set({ kept }).where('hash', '=', hash).execute()
   const small = Buffer.from('a small picture')
-  await station.files.keepSmall(withSmall!, small)
-  await station.files.dropWhole(withSmall!)
-  await station.files.drop(without!)
-  const { path, end } = await station.backUp('dropped.backup')
-  expect(end).toMatchObject({ previews: 1, gone: 1 })
+  await station.files.keepSmall(shrunk, small)
+  await station.files.dropWhole(shrunk)
+  await letGo(shrunk, 'small')
+  await station.files.drop(dropped)
+  await letGo(dropped, 'none')
+  const { path, end } = await station.backUp('let-go.backup')
+  expect(end).toMatchObject({ previews: 1, gone: 0 })
+  await station.files.drop(lost)
+  expect((await station.backUp('lost.backup')).end).toMatchObject({ previews: 1, gone: 1 })
   const restored = await restoreElsewhere(path)
   try {
-    expect(await restored.files.read(withSmall!)).toBeNull()
-    expect(await restored.files.readSmall(withSmall!)).toEqual(small)
+    expect(await restored.files.read(shrunk)).toBeNull()
+    expect(await restored.files.readSmall(shrunk)).toEqual(small)
+    expect(await restored.files.read(lost)).not.toBeNull()
   } finally {
     await restored.close()
   }
@@ -216,7 +223,7 @@ it('of a photo whose bytes are not kept any more the small picture is in it, and
 
 it('a photo that the disk has changed is not taken for the photo', async () => {
   const hash = await station.send(1003)
-  const path = join(station.folder, 'stills', 'whole', hash.slice(0, 2), hash.slice(2, 4), hash)
+  const path = join(station.folder, 'stills', placeOf('whole', Buffer.from(hash, 'hex')))
   const bytes = await readFile(path)
   await writeFile(path, Buffer.concat([bytes.subarray(0, -1), Buffer.from([bytes.at(-1)! ^ 1])]))
   const earlier = (await station.backUp('before-mending.backup')).end
@@ -263,11 +270,17 @@ describe('what is not put back', () => {
   it('a file that was cut short, wherever', async () => {
     const { size } = await stat(good)
     const path = await copyOf('cut')
-    for (const left of [size - 1_025, Math.floor(size / 2), 3_000]) {
+    for (const left of [size - 1_025, Math.floor(size / 2), Math.floor(size / 5)]) {
       await writeFile(path, await readFile(good))
       await truncate(path, left)
       await expectRefused(path, /damaged/)
     }
+  })
+
+  it('a file cut short before it says what it is', async () => {
+    const path = await copyOf('cut-in-manifest')
+    await truncate(path, 600)
+    await expectRefused(path, /is no backup/)
   })
 
   it('a file of which one byte was changed is refused, or says the very same', async () => {

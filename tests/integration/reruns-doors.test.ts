@@ -2,10 +2,15 @@
 import { once } from 'node:events'
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import express from 'express'
 import { afterEach, beforeEach, expect, it, vi } from 'vitest'
 import type { z } from 'zod'
 import type { House } from '../../services/house.ts'
-import { createApp } from '../../services/http/app.ts'
+import { jsonBody } from '../../services/http/json-body.ts'
+import { problemHandler } from '../../services/http/problem.ts'
+import { rerunRoutes } from '../../services/http/routes/reruns.ts'
+import { stationRoutes } from '../../services/http/routes/station.ts'
+import { waterRunRoutes } from '../../services/http/routes/water-run.ts'
 import {
   type Problem,
   problemShape,
@@ -52,19 +57,18 @@ beforeEach(async () => {
   recounting = startRecounting(station.ledger, { log: () => undefined })
   const house = {
     ledger: station.ledger,
-    files: {},
     queue,
     recounting,
-    eye: null,
-    workers: null,
     models: newerModels,
     defaultThresholds: { count: 0.5, flag: 0.35 },
     room: { look: async () => ({ state: 'well', freeBytes: 1, totalBytes: 1, reserveBytes: 0 }) },
     now: () => NOW,
-    log: () => undefined,
     making: () => null,
   } as unknown as House
-  const server = createServer(createApp(house, { loopbackOnly: true }))
+  const app = express()
+  app.use('/api', jsonBody, [rerunRoutes(house), stationRoutes(house), waterRunRoutes(house)])
+  app.use(problemHandler(() => undefined))
+  const server = createServer(app)
   server.listen(0, '127.0.0.1')
   await once(server, 'listening')
   address = `http://127.0.0.1:${(server.address() as AddressInfo).port}`

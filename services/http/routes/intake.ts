@@ -46,6 +46,7 @@ export function intakeRoutes(house: House): Router {
     const senderAt = takenAt === undefined ? null : parseInstant(parse(instantDoor, takenAt, 'takenAt'))
     const stills = []
     for (const { bytes, fileName } of photos) {
+      const began = performance.now()
       const received = await takeStill(intake, {
         camera,
         bytes,
@@ -54,6 +55,7 @@ export function intakeRoutes(house: House): Router {
         senderAt,
         arrivedAt: house.now(),
       })
+      house.metrics.taken(received, (performance.now() - began) / 1000)
       stills.push({ ...received, takenAt: toStationTime(received.takenAt, zone) })
     }
     response.status(stills.every((still) => still.known) ? 200 : 201).json({ stills })

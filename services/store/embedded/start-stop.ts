@@ -9,8 +9,8 @@ import { livePostmaster } from './postmaster.ts'
 import { plainEnvironment, runAs } from './programs.ts'
 
 const run = promisify(execFile)
-/** A fast shutdown writes a checkpoint: seconds on a slow disk. */
-const STOP_PATIENCE_SECONDS = 60
+/** A fast shutdown writes a checkpoint: seconds on a slow disk. A service has ten for all of its stop. */
+const STOP_PATIENCE_SECONDS = 4
 const LOG_FOLDER = 'log'
 const LAST_LINES = 8
 
@@ -49,7 +49,7 @@ export async function startWords(site: Site): Promise<string> {
   return (await readFile(newest.path, 'utf8')).split('\n').slice(-LAST_LINES).join('\n')
 }
 
-/** Fast shutdown, waited for; after a minute an immediate one, from which the next start recovers. */
+/** Fast shutdown, waited for; after four seconds an immediate one, from which the next start recovers. */
 export async function stopPostmaster(site: Site): Promise<void> {
   const stop = async (mode: 'fast' | 'immediate') => {
     const args = ['stop', '-D', site.cluster, '-m', mode, '-w', '-t', String(STOP_PATIENCE_SECONDS)]

@@ -21,7 +21,52 @@ export type WallMeaning = 'only' | 'earlier of two' | 'skipped'
  * Whole seconds unless the instant has milliseconds.
  */
 export function toStationTime(at: Instant, zone: Zone): string {
-  return Temporal.Instant.fromEpochMilliseconds(at).toString({ timeZone: zone })
+  const { offsetMs, words } = offsetAt(at, zone)
+  const local = at + offsetMs
+  // What a JavaScript date writes otherwise than ISO 8601 with an offset needs: years and offsets of another length.
+  if (words === null || local < FIRST_FOUR_DIGIT_YEAR_MS || local >= FIRST_FIVE_DIGIT_YEAR_MS) {
+    return Temporal.Instant.fromEpochMilliseconds(at).toString({ timeZone: zone })
+  }
+  const iso = new Date(local).toISOString()
+  return (iso.endsWith('.000Z') ? iso.slice(0, 19) : iso.slice(0, 23).replace(/0+$/, '')) + words
+}
+
+const FIRST_FOUR_DIGIT_YEAR_MS = Date.parse('0000-01-01T00:00:00Z')
+const FIRST_FIVE_DIGIT_YEAR_MS = Date.parse('+010000-01-01T00:00:00Z')
+const MS_PER_MINUTE = 60_000
+const MAX_SPELLS = 256
+
+/** A stretch of time in which a zone keeps one offset. */
+interface OffsetSpell {
+  readonly zone: Zone
+  readonly from: number
+  readonly to: number
+  readonly offsetMs: number
+  /** `+10:30`; null where the offset has seconds, as before time zones. */
+  readonly words: string | null
+}
+
+/** A cache only: a screen shows thousands of times, nearly all of them in one spell, and a zone's rules are slow to ask. */
+const spells: OffsetSpell[] = []
+
+function offsetAt(at: Instant, zone: Zone): OffsetSpell {
+  const known = spells.find((spell) => at >= spell.from && at < spell.to && spell.zone === zone)
+  if (known !== undefined) return known
+  const there = Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone)
+  const offsetMs = there.offsetNanoseconds / 1_000_000
+  // The last instant of a spell is looked at from the next one, as `previous` leaves out the instant itself.
+  const before = there.add({ milliseconds: 1 }).getTimeZoneTransition('previous')
+  const after = there.getTimeZoneTransition('next')
+  const spell = {
+    zone,
+    from: before === null ? Number.NEGATIVE_INFINITY : before.epochMilliseconds,
+    to: after === null ? Number.POSITIVE_INFINITY : after.epochMilliseconds,
+    offsetMs,
+    words: offsetMs % MS_PER_MINUTE === 0 ? there.offset : null,
+  }
+  if (spells.length >= MAX_SPELLS) spells.length = 0
+  spells.push(spell)
+  return spell
 }
 
 /**

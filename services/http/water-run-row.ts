@@ -1,14 +1,14 @@
-/** From the facts of a point to its row of the water run: the words are decided by the pure core. */
+/** From the facts of points to their rows of the water run: the words are decided by the pure core. */
 import { toStationTime } from '../station-time.ts'
 import { toInstant } from '../store/instants.ts'
 import type { Ledger } from '../store/open.ts'
 import type { Settings } from '../store/settings.ts'
-import { watchedWithin } from '../store/watched.ts'
+import { watchedAtPoints } from '../store/watched.ts'
 import type { WaterRunFacts } from '../store/water-run.ts'
 import { knownUntil, watchedShare } from '../tally/effort.ts'
 import { nightSpell } from '../tally/nights.ts'
 import { cattleState, waterState } from '../tally/water-words.ts'
-import { type Instant, type NightDate, SPECIES } from '../words.ts'
+import { type Instant, type NightDate, SPECIES, type Spell } from '../words.ts'
 import { isDown, pointOf, smallUrl, stationTime } from './answers.ts'
 import type { WaterRunRow } from './shapes.ts'
 
@@ -22,11 +22,26 @@ interface Frame {
   readonly night: NightDate
 }
 
-export async function waterRunRowOf(
+/** The rows of these points, in the order given. */
+export async function waterRunRowsOf(
   ledger: Ledger,
-  facts: WaterRunFacts,
+  facts: readonly WaterRunFacts[],
   frame: Frame,
-): Promise<WaterRunRow> {
+): Promise<WaterRunRow[]> {
+  const limitMs = frame.settings.cattleAwayHours * MS_PER_HOUR
+  // Only points where cattle have been away too long need their watched hours looked up, all of them at once.
+  const away = facts.filter(
+    ({ lastCattle }) => lastCattle !== null && frame.now - lastCattle.at.getTime() > limitMs,
+  )
+  const watched = await watchedAtPoints(
+    ledger,
+    away.map(({ point }) => point.id),
+    { from: (frame.now - LIMITS_BACK * limitMs) as Instant, to: frame.now },
+  )
+  return facts.map((one) => rowOf(one, watched.get(one.point.id) ?? [], frame))
+}
+
+function rowOf(facts: WaterRunFacts, watched: readonly Spell[], frame: Frame): WaterRunRow {
   const { settings, now } = frame
   const { zone } = settings
   const contacts = facts.cameras.flatMap((camera) =>
@@ -51,7 +66,7 @@ export async function waterRunRowOf(
     cattle: {
       lastSeenAt: facts.lastCattle && stationTime(facts.lastCattle.at, zone),
       stillId: facts.lastCattle?.stillId ?? null,
-      state: await cattleWord(ledger, facts, frame),
+      state: cattleWord(facts, watched, frame),
     },
     feral: feralOf(facts, settings),
     watched: watchedOf(facts, frame),
@@ -72,37 +87,27 @@ function cameraWord({ cameras }: WaterRunFacts, now: Instant): WaterRunRow['came
   return down.length === spoke.length ? 'down' : 'some down'
 }
 
-async function cattleWord(
-  ledger: Ledger,
-  facts: WaterRunFacts,
+function cattleWord(
+  { lastCattle }: WaterRunFacts,
+  watched: readonly Spell[],
   { settings, now }: Frame,
-): Promise<WaterRunRow['cattle']['state']> {
-  const limitHours = settings.cattleAwayHours
-  const lastSeenAt = facts.lastCattle === null ? null : toInstant(facts.lastCattle.at)
-  const limitMs = limitHours * MS_PER_HOUR
-  // Only a point where cattle have been away too long needs its watched hours looked up.
-  const overLimit = lastSeenAt !== null && now - lastSeenAt > limitMs
-  const watched = overLimit
-    ? await watchedWithin(ledger, facts.point.id, { from: (now - LIMITS_BACK * limitMs) as Instant, to: now })
-    : []
-  return cattleState({ lastSeenAt, now, limitHours, watched })
+): WaterRunRow['cattle']['state'] {
+  const lastSeenAt = lastCattle && toInstant(lastCattle.at)
+  return cattleState({ lastSeenAt, now, limitHours: settings.cattleAwayHours, watched })
 }
 
-function feralOf({ visits }: WaterRunFacts, settings: Settings): WaterRunRow['feral'] {
-  return SPECIES.filter((species) => settings.feral.has(species)).flatMap((species) => {
-    const ofSpecies = visits.filter((visit) => visit.species === species)
-    const first = ofSpecies[0]
-    if (first === undefined) return []
-    const largest = ofSpecies.reduce((a, b) => (b.peak > a.peak ? b : a))
-    const lastEnd = Math.max(...ofSpecies.map((visit) => visit.ended_at.getTime())) as Instant
+function feralOf({ feral }: WaterRunFacts, { zone }: Settings): WaterRunRow['feral'] {
+  return SPECIES.flatMap((species) => {
+    const row = feral.find((one) => one.species === species)
+    if (row === undefined) return []
     return [
       {
         species,
-        visits: ofSpecies.length,
-        peak: largest.peak,
-        firstAt: stationTime(first.started_at, settings.zone),
-        lastAt: toStationTime(lastEnd, settings.zone),
-        bestStillId: largest.best_still_id,
+        visits: row.visits,
+        peak: row.peak,
+        firstAt: stationTime(row.first_at, zone),
+        lastAt: stationTime(row.last_at, zone),
+        bestStillId: row.best_still_id,
       },
     ]
   })

@@ -128,6 +128,7 @@ async function withFindings(ledger: Ledger, stills: ReadonlyArray<StillView['sti
       .selectAll()
       .where('still_id', 'in', ids)
       .orderBy('score', 'desc')
+      .orderBy('id')
       .execute(),
     ledger
       .selectFrom('checks')

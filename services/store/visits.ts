@@ -45,6 +45,9 @@ export async function retouchVisits(
     .where('point_id', '=', pointId)
     .where('species', '=', species)
     .where('started_at', '<=', toDate((at + gapMs) as Instant))
+    // Visits of a species don't overlap, so of those that began earlier only the last can reach here; without this
+    // bound every visit of the years before would be looked at.
+    .where('started_at', '>=', lastBegunBefore({ pointId, species }, toDate((at - gapMs) as Instant)))
     .where('ended_at', '>=', toDate((at - gapMs) as Instant))
     .orderBy('started_at')
     .execute()
@@ -79,6 +82,11 @@ export async function retouchVisits(
   for (const visit of visits) nights.add(nightOf(visit.startedAt, zone))
   nights.add(nightOf(at, zone))
   for (const night of nights) await recountNight(tx, { pointId, species }, { night, zone })
+}
+
+function lastBegunBefore({ pointId, species }: PointSpecies, moment: Date) {
+  return sql<Date>`coalesce((select max(started_at) from visits
+    where point_id = ${pointId} and species = ${species} and started_at <= ${moment}), '-infinity')`
 }
 
 type VisitRow = ReturnType<typeof visitRow>

@@ -1,48 +1,64 @@
-/** When a point was watched. */
+/** When points were watched. */
 import { unionOf, watchedSpells } from '../tally/effort.ts'
 import type { Instant, Spell } from '../words.ts'
-import { contactsWithin, outerContacts } from './contacts.ts'
+import { contactEnds, outerContactsOf, type WatchingSpell } from './contact-ends.ts'
 import { toInstant } from './instants.ts'
 import type { LedgerOrTransaction } from './settings.ts'
 
-const MS_PER_HOUR = 3_600_000
+/** When each point was watched within a spell: the union over its cameras. Three statements, however many points. */
+export async function watchedAtPoints(
+  ledger: LedgerOrTransaction,
+  pointIds: readonly number[],
+  spell: Spell,
+): Promise<Map<number, Spell[]>> {
+  const watched = new Map<number, Spell[]>(pointIds.map((id) => [id, []]))
+  if (pointIds.length === 0) return watched
+  const cameras = await ledger
+    .selectFrom('deployments')
+    .innerJoin('cameras', 'cameras.id', 'deployments.camera_id')
+    .select([
+      'deployments.id as deployment_id',
+      'deployments.point_id',
+      'camera_id',
+      'started_at',
+      'ended_at',
+    ])
+    .select(['expected_silence_hours', 'sends_heartbeats'])
+    .where('deployments.point_id', 'in', pointIds)
+    .execute()
+  const speaking = cameras.filter((camera) => camera.sends_heartbeats)
+  const quiet = cameras.filter((camera) => !camera.sends_heartbeats)
+  const ends = await contactEnds(ledger, speaking, spell)
+  const outer = await outerContactsOf(ledger, quiet)
+  for (const camera of cameras) {
+    const contacts = camera.sends_heartbeats ? ends.get(camera.camera_id) : outer.get(camera.deployment_id)
+    watched.get(camera.point_id)?.push(...spellsOf(camera, contacts ?? []))
+  }
+  return new Map([...watched].map(([id, spells]) => [id, within(unionOf(spells), spell)]))
+}
 
-/** When the point was watched within a spell: the union over its cameras. */
+/** When the point was watched within a spell. */
 export async function watchedWithin(
   ledger: LedgerOrTransaction,
   pointId: number,
   spell: Spell,
 ): Promise<Spell[]> {
-  const deployments = await ledger
-    .selectFrom('deployments')
-    .innerJoin('cameras', 'cameras.id', 'deployments.camera_id')
-    .select(['cameras.id', 'expected_silence_hours', 'sends_heartbeats', 'started_at', 'ended_at'])
-    .where('deployments.point_id', '=', pointId)
-    .execute()
-  const watched: Spell[] = []
-  for (const camera of deployments) {
-    const silenceMs = camera.expected_silence_hours * MS_PER_HOUR
-    const contacts = camera.sends_heartbeats
-      ? await contactsWithin(ledger, camera.id, {
-          from: (spell.from - silenceMs) as Instant,
-          to: (spell.to + silenceMs) as Instant,
-        })
-      : await outerContacts(ledger, camera.id, camera)
-    watched.push(
-      ...watchedSpells({
-        contacts,
-        deployments: [
-          {
-            from: camera.started_at === null ? null : toInstant(camera.started_at),
-            to: camera.ended_at === null ? null : toInstant(camera.ended_at),
-          },
-        ],
-        expectedSilenceHours: camera.expected_silence_hours,
-        sendsHeartbeats: camera.sends_heartbeats,
-      }),
-    )
-  }
-  return unionOf(watched).flatMap(({ from, to }) => {
+  return (await watchedAtPoints(ledger, [pointId], spell)).get(pointId) ?? []
+}
+
+function spellsOf(camera: WatchingSpell, contacts: readonly Instant[]): Spell[] {
+  const from = camera.started_at && toInstant(camera.started_at)
+  const to = camera.ended_at && toInstant(camera.ended_at)
+  return watchedSpells({
+    contacts,
+    deployments: [{ from, to }],
+    expectedSilenceHours: camera.expected_silence_hours,
+    sendsHeartbeats: camera.sends_heartbeats,
+  })
+}
+
+function within(spells: readonly Spell[], spell: Spell): Spell[] {
+  return spells.flatMap(({ from, to }) => {
     const clipped = { from: Math.max(from, spell.from) as Instant, to: Math.min(to, spell.to) as Instant }
     return clipped.from < clipped.to ? [clipped] : []
   })

@@ -1,12 +1,22 @@
 /** Reads what the water run shows: a handful of statements for all points together, each one by index. */
-import { type Selectable, sql } from 'kysely'
-import { type NightDate, STATE_KINDS } from '../words.ts'
+import { sql } from 'kysely'
+import { type NightDate, type Species, STATE_KINDS } from '../words.ts'
 import type { Ledger } from './open.ts'
 import type { PointStateRow } from './point-states.ts'
 import type { PointRow } from './points.ts'
-import type { VisitsTable } from './tables.ts'
 
 const DAYS_OF_TROUBLE = 7
+
+/** The visits of one feral species to one point in one night. */
+export interface FeralNight {
+  readonly species: Species
+  readonly visits: number
+  readonly peak: number
+  readonly first_at: Date
+  readonly last_at: Date
+  /** The best photo of the visit with the largest peak, the first of several. */
+  readonly best_still_id: number
+}
 
 export interface WaterRunFacts {
   readonly point: PointRow
@@ -16,8 +26,8 @@ export interface WaterRunFacts {
   }>
   readonly lastStill: { readonly id: number; readonly takenAt: Date } | null
   readonly lastCattle: { readonly stillId: number; readonly at: Date } | null
-  /** Visits of the night, all species. */
-  readonly visits: ReadonlyArray<Selectable<VisitsTable>>
+  /** The feral species that came in the night, in no order. */
+  readonly feral: readonly FeralNight[]
   readonly watchedSeconds: number
   readonly toCheck: number
   /** The latest state of each kind, by tap and by reading: a reading must not hide a tap. */
@@ -33,7 +43,7 @@ export async function readWaterRun(
 ): Promise<WaterRunFacts[]> {
   const only = pointId === undefined ? sql`true` : sql`p.id = ${pointId}`
   const troubleSince = new Date(now.getTime() - DAYS_OF_TROUBLE * 86_400_000)
-  const [points, latest, cameras, visits, effort, toCheck, states, trouble] = await Promise.all([
+  const [points, latest, cameras, feral, effort, toCheck, states, trouble] = await Promise.all([
     sql<PointRow>`select p.* from points p where ${only} order by p.run_order, p.id`.execute(ledger),
     sql<{
       point_id: number
@@ -54,9 +64,12 @@ export async function readWaterRun(
       where ${only}`.execute(ledger),
     sql<{ point_id: number; last_contact_at: Date | null; expected_silence_hours: number }>`
       select point_id, last_contact_at, expected_silence_hours from cameras p`.execute(ledger),
-    sql<Selectable<VisitsTable>>`
-      select v.* from visits v join points p on p.id = v.point_id
-      where v.night = ${night} and ${only} order by v.started_at`.execute(ledger),
+    sql<FeralNight & { readonly point_id: number }>`
+      select v.point_id, v.species, count(*)::int as visits, max(v.peak) as peak, min(v.started_at) as first_at,
+        max(v.ended_at) as last_at, (array_agg(v.best_still_id order by v.peak desc, v.started_at))[1] as best_still_id
+      from visits v join points p on p.id = v.point_id
+      join species_settings f on f.species = v.species and f.role = 'feral'
+      where v.night = ${night} and ${only} group by v.point_id, v.species`.execute(ledger),
     sql<{ point_id: number; watched_seconds: number }>`
       select e.point_id, e.watched_seconds from effort e join points p on p.id = e.point_id
       where e.night = ${night} and ${only}`.execute(ledger),
@@ -93,7 +106,7 @@ export async function readWaterRun(
         last?.cattle_still_id && last.cattle_at
           ? { stillId: last.cattle_still_id, at: last.cattle_at }
           : null,
-      visits: visits.rows.filter((row) => row.point_id === point.id),
+      feral: feral.rows.filter((row) => row.point_id === point.id),
       watchedSeconds: effort.rows.find((row) => row.point_id === point.id)?.watched_seconds ?? 0,
       toCheck: toCheck.rows.find((row) => row.point_id === point.id)?.count ?? 0,
       states: states.rows.filter((row) => row.point_id === point.id),

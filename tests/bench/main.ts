@@ -1,20 +1,42 @@
-/** `npm run bench -- [NAME...]`: runs the benches named, all of them unless said. */
+/** `npm run bench -- [NAME...] [OPTIONS]`: runs the benches named; unless said all but growth, which fills gigabytes. */
+import { sayRefusal } from '../../services/cli/say.ts'
+import { benchBatches } from './batches.ts'
 import { benchDemo } from './demo.ts'
+import { benchGrowth } from './growth.ts'
 import { benchPipeline } from './pipeline.ts'
 
-const benches: Readonly<Record<string, () => Promise<unknown>>> = {
+const benches: Readonly<Record<string, (options: readonly string[]) => Promise<unknown>>> = {
   pipeline: benchPipeline,
   demo: benchDemo,
+  batches: benchBatches,
+  growth: benchGrowth,
 }
+const UNLESS_SAID = ['pipeline', 'demo']
+const WITH_OPTIONS = ['growth']
 
-const asked = process.argv.slice(2)
-const unknown = asked.filter((name) => !(name in benches))
+const args = process.argv.slice(2)
+const firstOption = args.findIndex((arg) => arg.startsWith('--'))
+const named = firstOption < 0 ? args : args.slice(0, firstOption)
+const options = firstOption < 0 ? [] : args.slice(firstOption)
+const names = named.length === 0 ? UNLESS_SAID : named
+
+const unknown = names.filter((name) => !Object.hasOwn(benches, name))
 if (unknown.length > 0) {
-  process.stderr.write(
-    `No bench is called ${unknown.join(', ')}; there are: ${Object.keys(benches).join(', ')}.\n`,
-  )
+  fail(`No bench is called ${unknown.join(', ')}; there are: ${Object.keys(benches).join(', ')}.`)
+}
+if (options.length > 0 && !(names.length === 1 && WITH_OPTIONS.includes(names[0]!))) {
+  fail(`Options are for one bench alone that has some: ${WITH_OPTIONS.join(', ')}.`)
+}
+for (const name of names) {
+  try {
+    await benches[name]!(options)
+  } catch (fault) {
+    process.exit(sayRefusal(fault))
+  }
+}
+process.exit(0)
+
+function fail(line: string): never {
+  process.stderr.write(`${line}\n`)
   process.exit(1)
 }
-for (const [name, bench] of Object.entries(benches))
-  if (asked.length === 0 || asked.includes(name)) await bench()
-process.exit(0)

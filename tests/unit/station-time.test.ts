@@ -1,7 +1,9 @@
+import fc from 'fast-check'
+import { Temporal } from 'temporal-polyfill'
 import { describe, expect, it } from 'vitest'
 import { Refusal } from '../../services/refusal.ts'
 import { parseInstant, toStationTime, wallToInstant } from '../../services/station-time.ts'
-import type { Zone } from '../../services/words.ts'
+import type { Instant, Zone } from '../../services/words.ts'
 
 // Adelaide: UTC+9:30, in summer UTC+10:30; clocks go forward at 2:00 on the first Sunday of October and back at
 // 3:00 summer time on the first Sunday of April (IANA time zone database, rule AS).
@@ -17,6 +19,39 @@ describe('station time', () => {
   it('keeps milliseconds where a photo has them', () => {
     const at = parseInstant('2026-11-24T19:40:00.250Z')
     expect(toStationTime(at, ADELAIDE)).toBe('2026-11-25T06:10:00.25+10:30')
+  })
+
+  it('is what the zone database says, in any zone and at any time, however often it is asked', () => {
+    // Half-hour and 45-minute offsets, two changes a year, changes in both halves of the world, local mean time with
+    // seconds before 1900; and UTC, which never changes.
+    const zones = [
+      'Australia/Adelaide',
+      'Australia/Lord_Howe',
+      'Asia/Kathmandu',
+      'America/New_York',
+      'Africa/Casablanca',
+      'UTC',
+    ]
+    const at = fc.integer({ min: Date.UTC(1850, 0, 1), max: Date.UTC(2100, 0, 1) })
+    fc.assert(
+      fc.property(fc.constantFrom(...zones), at, (zone, ms) => {
+        const expected = Temporal.Instant.fromEpochMilliseconds(ms).toString({ timeZone: zone })
+        expect(toStationTime(ms as Instant, zone as Zone)).toBe(expected)
+      }),
+    )
+  })
+
+  it('changes its offset at the very second that clocks change', () => {
+    const change = parseInstant('2026-10-04T02:00:00+09:30')
+    const around = [change - 1000, change, change + 1000, change - 1].map((ms) =>
+      toStationTime(ms as Instant, ADELAIDE),
+    )
+    expect(around).toEqual([
+      '2026-10-04T01:59:59+09:30',
+      '2026-10-04T03:00:00+10:30',
+      '2026-10-04T03:00:01+10:30',
+      '2026-10-04T01:59:59.999+09:30',
+    ])
   })
 
   it('read back is the same instant', () => {

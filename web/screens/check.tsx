@@ -2,7 +2,7 @@
 
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { useLocation, useRoute } from 'preact-iso'
-import type { CheckCard } from '../../services/http/shapes.ts'
+import type { CheckCard, CheckCardsAnswer } from '../../services/http/shapes.ts'
 import type { CardWord } from '../../services/tally/cards.ts'
 import { cardsQuestion, stationQuestion, waterRunQuestion, withQuery } from '../api/questions.ts'
 import { keptAnswer, useAnswer } from '../api/use-answer.ts'
@@ -14,6 +14,7 @@ import { EmptyNotice, FailedNotice, Skeleton, Spoken } from '../parts/notice.tsx
 import { Screen } from '../parts/screen.tsx'
 import { cardSentence, doneWords, checkWordsOnScreen as words } from '../text/check.ts'
 import { LEAST_NUMBER } from '../text/counts.ts'
+import { shellWords } from '../text/shell.ts'
 import { nightAt } from '../text/times.ts'
 import { CheckCardView } from './check/card.tsx'
 import { isChecked, standingCard } from './check/desk.ts'
@@ -21,10 +22,17 @@ import { useDesk } from './check/use-desk.ts'
 
 /** Photos come in while a person works; their cards join at the end of the list. */
 const POLL_MS = 30_000
+/** Cards fetched at once; the rest come as these are worked through, or with "Show more". */
+const CARDS_A_PAGE = 40
+/** The service gives no more of one night. */
+const MOST_CARDS = 1_000
 
 export function CheckScreen() {
   const night = useRoute().query.night ?? null
-  const { answer, failure, reload } = useAnswer(cardsQuestion(night), POLL_MS)
+  const [limit, setLimit] = useState(CARDS_A_PAGE)
+  const asked = useAnswer(cardsQuestion(night, limit), POLL_MS)
+  const { failure, reload } = asked
+  const answer = useLastAnswer(night, asked.answer)
   const now = keptAnswer(waterRunQuestion(null))?.now ?? null
   return (
     <Screen title={words.title} kind="check" aside={<BoxSwitch />}>
@@ -43,6 +51,9 @@ export function CheckScreen() {
             <Cards
               served={answer.cards}
               night={answer.night}
+              total={answer.waiting + answer.checked}
+              checked={answer.checked}
+              more={() => setLimit((before) => Math.min(MOST_CARDS, before + CARDS_A_PAGE))}
               answer={answer}
               reload={reload}
               key={answer.night}
@@ -54,14 +65,25 @@ export function CheckScreen() {
   )
 }
 
+/** While more cards of a night are on their way, those that are there stay: a person is working on them. */
+function useLastAnswer(night: string | null, answer: CheckCardsAnswer | null): CheckCardsAnswer | null {
+  const last = useRef<{ night: string | null; answer: CheckCardsAnswer } | null>(null)
+  if (answer !== null) last.current = { night, answer }
+  return last.current !== null && last.current.night === night ? last.current.answer : null
+}
+
 interface CardsProps {
   readonly served: readonly CheckCard[]
   readonly night: string
+  /** Cards of the whole night, and how many of them the service has as checked. */
+  readonly total: number
+  readonly checked: number
+  readonly more: () => void
   readonly answer: unknown
   readonly reload: () => void
 }
 
-function Cards({ served, night, answer, reload }: CardsProps) {
+function Cards({ served, night, total, checked, more, answer, reload }: CardsProps) {
   const { route } = useLocation()
   const { desk, outbox, say, undo, sendNow } = useDesk(answer, reload)
   const order = useRef<string[]>([])
@@ -72,7 +94,13 @@ function Cards({ served, night, answer, reload }: CardsProps) {
   const [choosing, setChoosing] = useState<string | null>(null)
   const [spoken, setSpoken] = useState('')
   const feral = feralSpecies()
-  const done = cards.filter((card) => card.checked).length
+  const shownDone = cards.filter((card) => card.checked).length
+  const done = checked - served.filter((card) => card.checked).length + shownDone
+  const hasMore = served.length < total
+  const workedThrough = hasMore && shownDone === cards.length
+  useEffect(() => {
+    if (workedThrough) more()
+  }, [workedThrough, served.length])
 
   const goTo = (key: string | undefined) => {
     if (key === undefined) return
@@ -120,8 +148,8 @@ function Cards({ served, night, answer, reload }: CardsProps) {
     <>
       <div class="check-bar">
         <p>
-          <strong>{doneWords(done, cards.length)}</strong>
-          <progress value={done} max={cards.length} aria-label={doneWords(done, cards.length)} />
+          <strong>{doneWords(done, total)}</strong>
+          <progress value={done} max={total} aria-label={doneWords(done, total)} />
         </p>
         <button type="button" class="button" onClick={onUndo} disabled={desk.steps.length === 0}>
           <Icon name="undo" />
@@ -158,7 +186,12 @@ function Cards({ served, night, answer, reload }: CardsProps) {
           />
         ))}
       </div>
-      {done === cards.length && <p class="all-done">{words.allDone}</p>}
+      {hasMore && (
+        <button type="button" class="button more" onClick={more}>
+          {shellWords.more}
+        </button>
+      )}
+      {done === total && <p class="all-done">{words.allDone}</p>}
       <p class="honesty">{LEAST_NUMBER}</p>
     </>
   )

@@ -8,17 +8,17 @@ import { nightToShow } from '../../tally/nights.ts'
 import type { NightDate } from '../../words.ts'
 import { checkOf, stillOf } from '../answers.ts'
 import { checkCardsOf } from '../check-cards.ts'
-import { checksDoor, nightQuery } from '../doors.ts'
+import { checkCardsQuery, checksDoor } from '../doors.ts'
 import { parse, parseBody } from '../parse.ts'
 
 export function checkRoutes(house: House): Router {
   const router = Router()
 
   router.get('/checks/cards', async (request, response) => {
-    const asked = parse(nightQuery, request.query).night as NightDate | undefined
+    const asked = parse(checkCardsQuery, request.query)
     const settings = await readSettings(house.ledger)
-    const night = asked ?? nightToShow(house.now(), settings.zone)
-    response.json(await checkCardsOf(house.ledger, { night, settings }))
+    const night = (asked.night as NightDate | undefined) ?? nightToShow(house.now(), settings.zone)
+    response.json(await checkCardsOf(house.ledger, { night, limit: asked.limit, settings }))
   })
 
   router.post('/checks', async (request, response) => {

@@ -17,7 +17,7 @@ import { parse, parseBody, parseId } from '../parse.ts'
 import { nightsOfPoint } from '../point-nights.ts'
 import { readPointsFile } from '../points-file.ts'
 import { saidTime } from '../said-time.ts'
-import { waterRunRowOf } from '../water-run-row.ts'
+import { waterRunRowsOf } from '../water-run-row.ts'
 
 const STATES_SHOWN = 20
 const MAX_POINTS_FILE = '2mb'
@@ -83,9 +83,10 @@ export function pointRoutes(house: House): Router {
       listCameras(house.ledger, id),
       listPointStates(house.ledger, id, STATES_SHOWN),
     ])
+    const [row] = await waterRunRowsOf(house.ledger, facts, { settings, now, night })
     response.json({
       point: pointOf(point, settings),
-      row: await waterRunRowOf(house.ledger, facts[0]!, { settings, now, night }),
+      row,
       cameras: cameras.map((row) => cameraOf(row, settings, now)),
       states: states.map((row) => stateOf(row, settings.zone)),
     })

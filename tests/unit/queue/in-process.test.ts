@@ -78,6 +78,17 @@ it('works through what waits in order of arrival, no more than the set number at
   expect(ledger.inHandAtOnce.most).toBe(2)
 })
 
+it('follows an eye that takes more at once when it is up', async () => {
+  let takes = 1
+  start({ inHandAtOnce: () => takes })
+  arrive(1, 2, 3, 4, 5, 6)
+  await pass(5)
+  expect(ledger.inHandAtOnce.most).toBe(1)
+  takes = 3
+  await pass(100)
+  expect(ledger.inHandAtOnce.most).toBe(3)
+})
+
 it('asks the ledger at its start: what a killed service left is taken up without being offered', async () => {
   ledger.waiting.add(7).add(8)
   start()

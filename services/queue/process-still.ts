@@ -57,7 +57,9 @@ export function stillWork({
     },
     async giveUp(still, reason) {
       const outcome = { kind: 'unreadable', reason } as const
-      rooms.onRecorded?.(outcome, await recordLook(rooms.ledger, still, outcome))
+      // Not as the argument: with nobody to tell, it would not be written down at all.
+      const recorded = await recordLook(rooms.ledger, still, outcome)
+      rooms.onRecorded?.(outcome, recorded)
     },
   }
 }

@@ -78,12 +78,13 @@ export async function startRerun(
     if ((await findOpenRerun(tx)) !== null) throw underWay()
     const modelId = await modelIdOf(tx, models)
     const left = await countLeft(tx, { ...range, modelId, rerunId: null })
-    if (left.toNight === null) throw nothingLeft()
+    if (left.fromNight === null || left.toNight === null) throw nothingLeft()
     const row = await tx
       .insertInto('reruns')
       .values({
-        from_night: range.fromNight,
-        to_night: range.toNight,
+        // As wide as what there is: nights said without an end would be no dates to show.
+        from_night: left.fromNight,
+        to_night: left.toNight,
         point_ids: range.pointIds && JSON.stringify(range.pointIds),
         camera_ids: range.cameraIds && JSON.stringify(range.cameraIds),
         unreadable_too: range.unreadableToo,

@@ -57,7 +57,7 @@ export function rerunWords(rerun: Rerun): string {
     case 'running':
       return `Looking again: ${of(done + failed, total)} ${nights}${failedWords(failed)}.`
     case 'paused':
-      return `Paused: ${of(done + failed, total)} ${nights} looked at again${failedWords(failed)}.`
+      return `Paused: ${of(done + failed, total)} ${nights}${failedWords(failed)}.`
     case 'done':
       return `Done: ${plural(done, 'photo')} looked at again${failedWords(failed)}.`
     case 'stopped':

@@ -85,7 +85,7 @@ function OneRerun({ rerun, changed }: { readonly rerun: Rerun; readonly changed:
         </>
       ) : (
         <p>
-          {line} {state === 'stopped' && rerun.lastError}
+          {line} {state === 'stopped' && ownWord(rerun)}
         </p>
       )}
       {rerun.failures.length > 0 && (
@@ -105,6 +105,11 @@ function OneRerun({ rerun, changed }: { readonly rerun: Rerun; readonly changed:
       )}
     </div>
   )
+}
+
+/** Why it ended, where that is not what was wrong with a photo. */
+function ownWord({ lastError, failures }: Rerun): string | null {
+  return failures.some(({ reason }) => reason === lastError) ? null : lastError
 }
 
 function RerunSteps({ rerun, changed }: { readonly rerun: Rerun; readonly changed: () => void }) {

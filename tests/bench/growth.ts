@@ -13,7 +13,8 @@ import {
   figuresOf,
   inWords,
   type Measured,
-  measuredLines,
+  measuredHead,
+  measuredLine,
   ratioLines,
 } from './growth/figures.ts'
 import { fill } from './growth/fill.ts'
@@ -54,7 +55,6 @@ export async function benchGrowth(args: readonly string[]): Promise<void> {
     try {
       await makeFilled(folder, plan)
       const measured = await measure(folder, plan)
-      for (const line of measuredLines(measured)) say(line)
       if (smaller !== null) for (const line of ratioLines(smaller, { stills: count, measured })) say(line)
       smaller = { stills: count, measured }
     } finally {
@@ -113,24 +113,23 @@ async function isThere(path: string): Promise<boolean> {
 async function measure(folder: string, plan: HistoryPlan): Promise<Measured[]> {
   const measured: Measured[] = []
   let forgot = true
+  const add = (one: Measured) => {
+    if (measured.length === 0) say(measuredHead)
+    say(measuredLine(one))
+    measured.push(one)
+  }
   for (const question of questionsOf(plan, DRAW_SEED)) {
     let asks = await withLedger(folder, async (ledger) => {
       if (measured.length === 0) say(await contentsLine(ledger, plan))
       return await question.prepare(ledger)
     })
     forgot = (await forgetFiles(folder)) && forgot
-    measured.push(
-      ...(await withLedger(folder, async (ledger) => {
-        const cold = await timed(asks, { ledger, folder })
-        // What is recorded once can't be recorded again: new photos, of the same cameras and nights.
-        if (question.changes) asks = await question.prepare(ledger)
-        const warm = await timed(asks, { ledger, folder })
-        return [
-          { question: question.name, state: 'cold' as const, figures: cold },
-          { question: question.name, state: 'warm' as const, figures: warm },
-        ]
-      })),
-    )
+    await withLedger(folder, async (ledger) => {
+      add({ question: question.name, state: 'cold', figures: await timed(asks, { ledger, folder }) })
+      // What is recorded once can't be recorded again: new photos, of the same cameras and nights.
+      if (question.changes) asks = await question.prepare(ledger)
+      add({ question: question.name, state: 'warm', figures: await timed(asks, { ledger, folder }) })
+    })
   }
   say(
     forgot

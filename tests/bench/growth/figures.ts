@@ -1,5 +1,9 @@
 /** Times into what is printed of them. */
 
+const FIRST_COLUMN = 30
+const COLUMN = 11
+const ms = (value: number) => `${value.toFixed(1)} ms`
+
 export interface Figures {
   readonly asked: number
   readonly medianMs: number
@@ -30,19 +34,12 @@ export interface Measured {
   readonly figures: Figures
 }
 
-export function measuredLines(measured: readonly Measured[]): string[] {
-  const head = ['', 'asked', 'median', 'p95', 'max', 'cpu']
-  return [
-    head,
-    ...measured.map(({ question, state, figures }) => [
-      `${question}, ${state}`,
-      String(figures.asked),
-      ms(figures.medianMs),
-      ms(figures.p95Ms),
-      ms(figures.maxMs),
-      figures.cpuMs === null ? '' : ms(figures.cpuMs),
-    ]),
-  ].map(columns)
+export const measuredHead = columns(['', 'asked', 'median', 'p95', 'max', 'cpu'])
+
+export function measuredLine({ question, state, figures }: Measured): string {
+  const { asked, medianMs, p95Ms, maxMs, cpuMs } = figures
+  const times = [medianMs, p95Ms, maxMs].map(ms)
+  return columns([`${question}, ${state}`, String(asked), ...times, cpuMs === null ? '' : ms(cpuMs)])
 }
 
 /** The medians of the last ledger over those of the one before it. */
@@ -63,10 +60,6 @@ export function inWords(stills: number): string {
   const millions = stills / 1_000_000
   return millions >= 1 ? `${millions} million` : stills.toLocaleString('en')
 }
-
-const FIRST_COLUMN = 30
-const COLUMN = 10
-const ms = (value: number) => `${value.toFixed(1)} ms`
 
 function columns(cells: readonly string[]): string {
   return `  ${cells.map((cell, index) => (index === 0 ? cell.padEnd(FIRST_COLUMN) : cell.padStart(COLUMN))).join('')}`

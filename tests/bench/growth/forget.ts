@@ -3,6 +3,8 @@ import { execFile } from 'node:child_process'
 import { promisify } from 'node:util'
 
 const run = promisify(execFile)
+/** Smaller ones are catalogues and settings: hundreds of them, and little in all. */
+const FILES = ['-type', 'f', '-size', '+100k']
 const DROP = ['dd', 'if={}', 'of=/dev/null', 'iflag=nocache', 'count=0', 'status=none']
 
 /**
@@ -13,7 +15,7 @@ const DROP = ['dd', 'if={}', 'of=/dev/null', 'iflag=nocache', 'count=0', 'status
 export async function forgetFiles(folder: string): Promise<boolean> {
   try {
     await run('sync', ['-f', folder])
-    await run('find', [folder, '-type', 'f', '-size', '+0', '-exec', ...DROP, ';'])
+    await run('find', [folder, ...FILES, '-exec', ...DROP, ';'])
     return true
   } catch {
     return false

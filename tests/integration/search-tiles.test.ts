@@ -1,4 +1,5 @@
 /** A camera whose large photos are looked at closer: the owner's word, from the ledger to whoever looks. */
+import { createHash } from 'node:crypto'
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -7,6 +8,7 @@ import { stationHere } from '../../services/queue/process-still.ts'
 import type { WaitingStill } from '../../services/queue/queue.ts'
 import { parseInstant } from '../../services/station-time.ts'
 import { changeCamera } from '../../services/store/camera-setup.ts'
+import type { StillFiles } from '../../services/store/still-files.ts'
 import { openStillFolder } from '../../services/store/still-folder.ts'
 import { openSmallStation, receive, record, type SmallStation } from './small-station.ts'
 
@@ -14,9 +16,11 @@ const now = parseInstant('2026-10-02T18:00:00+09:30')
 
 let station: SmallStation
 let folder: string
+let files: StillFiles
 beforeEach(async () => {
   station = await openSmallStation()
   folder = await mkdtemp(join(tmpdir(), 'tiles-'))
+  files = await openStillFolder(folder)
 })
 afterEach(async () => {
   await station.close()
@@ -27,13 +31,13 @@ const change = (cameraId: number, fields: { searchTiles?: boolean; name?: string
   changeCamera(station.ledger, cameraId, { change: fields, now })
 
 async function received(cameraId: number): Promise<WaitingStill> {
-  const stillId = await receive(station, { name: `photo of ${cameraId}`, cameraId, at: now })
-  return { stillId, urgency: 'today' }
+  const name = `photo of ${cameraId}`
+  const bytes = Buffer.from(name)
+  await files.keep(createHash('sha256').update(bytes).digest(), bytes)
+  return { stillId: await receive(station, { name, cameraId, at: now }), urgency: 'today' }
 }
 
-async function taken(still: WaitingStill) {
-  return await stationHere({ ledger: station.ledger, files: await openStillFolder(folder) }).take(still)
-}
+const taken = (still: WaitingStill) => stationHere({ ledger: station.ledger, files }).take(still)
 
 test('unless its owner says so, a camera’s photos are looked at whole', async () => {
   expect(await taken(await received(station.cameraIds[0]))).toMatchObject({ tiles: false })

@@ -5,6 +5,7 @@ import { type ParseArgsConfig, parseArgs } from 'node:util'
 import { z } from 'zod'
 import { readEyeSettings } from '../worker/eye/settings.ts'
 import { modelsFolder, projectFolder } from './paths.ts'
+import type { Load, Rates } from './planning/size.ts'
 import { Refusal } from './refusal.ts'
 import { parseInstant } from './station-time.ts'
 import type { BucketPlace } from './store/still-files.ts'
@@ -195,6 +196,40 @@ export function readBackupConfig(args: readonly string[], environment: NodeJS.Pr
   const { values, positionals } = parseOptions(args, { data: { type: 'string' } })
   readOptions(pointsDoor, values)
   return { file: onePath(positionals, 'FILE', 'hooftally backup FILE'), ...dataOf(values.data, environment) }
+}
+
+const positive = z
+  .string()
+  .regex(/^\d+(\.\d+)?$/, { error: 'not a number' })
+  .transform(Number)
+  .pipe(z.number().positive({ error: 'not more than 0' }))
+
+const sizeDoor = z.object({
+  cameras: wholeNumber(1, 1_000_000),
+  'photos-a-day': positive,
+  'photo-kb': positive,
+  rate: positive,
+  'busiest-hour': positive.pipe(z.number().max(100, { error: 'more than 100 per cent' })).default(10),
+})
+
+export function readSizeConfig(args: readonly string[]): { readonly load: Load; readonly rates: Rates } {
+  const { values } = parseOptions(args, {
+    cameras: { type: 'string' },
+    'photos-a-day': { type: 'string' },
+    'photo-kb': { type: 'string' },
+    rate: { type: 'string' },
+    'busiest-hour': { type: 'string' },
+  })
+  const size = readOptions(sizeDoor, values)
+  return {
+    load: {
+      cameras: size.cameras,
+      photosACameraDay: size['photos-a-day'],
+      photoBytes: size['photo-kb'] * 1_000,
+      busiestHourShare: size['busiest-hour'] / 100,
+    },
+    rates: { workerPerSecond: size.rate },
+  }
 }
 
 export interface RestoreConfig extends BackupConfig {

@@ -23,6 +23,7 @@ const COMMANDS = {
   retention: 'lets empty photos go, or says what that would free: retention --dry-run',
   backup: 'database and photos in one file: backup FILE',
   restore: 'puts a backup back: restore FILE',
+  size: 'workers and disk for a set-up: size --cameras N ...',
   look: 'what the models see in photos: look FILE-OR-FOLDER...',
   bench: 'how fast the models run here',
   build: 'installs and builds, and runs nothing',

@@ -146,12 +146,16 @@ export const cameraChangeDoor = z
 
 const emptiesRule = z.enum(EMPTIES_RULES)
 const MAX_DAYS = 36_500
+const DAYS = { error: `not a whole number of days from 1 to ${MAX_DAYS}` }
 /** PUT /api/keeping: what becomes of empty photos, so many days after they came in. */
-export const keepingDoor = z.strictObject({ empties: emptiesRule, afterDays: z.int().min(1).max(MAX_DAYS) })
-/** GET /api/keeping/preview */
-export const keepingPreviewQuery = z.strictObject({
+export const keepingDoor = z.strictObject({
   empties: emptiesRule,
-  afterDays: z.coerce.number().int().min(1).max(MAX_DAYS),
+  afterDays: z.int(DAYS).min(1, DAYS).max(MAX_DAYS, DAYS),
+})
+/** GET /api/keeping/preview: what is left out is as the station has it. */
+export const keepingPreviewQuery = z.strictObject({
+  empties: emptiesRule.optional(),
+  afterDays: z.coerce.number(DAYS).int(DAYS).min(1, DAYS).max(MAX_DAYS, DAYS).optional(),
 })
 
 /** POST /api/stills: the fields of a form beside its files. */

@@ -91,6 +91,8 @@ const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question
   'POST /api/checks': {
     body: { who: 'Ash', words: [{ stillId: 1, verdict: 'corrected', counts: { camel: 2, goat: 0 } }] },
   },
+  'PUT /api/keeping': { body: { empties: 'drop', afterDays: 30 } },
+  'GET /api/keeping/preview': { question: { empties: 'shrink', afterDays: 30 } },
   'POST /api/reruns': {
     body: {
       from: '2026-11-01',

@@ -29,8 +29,10 @@ export function keepingRoutes(house: House): Router {
   })
 
   router.get('/keeping/preview', async (request, response) => {
-    const rule = parse(keepingPreviewQuery, request.query)
     const { ledger, files } = house
+    const asked = parse(keepingPreviewQuery, request.query)
+    const own = (await readKeeping(ledger)).rule
+    const rule = { empties: asked.empties ?? own.empties, afterDays: asked.afterDays ?? own.afterDays }
     response.json(await wouldFree({ ledger, files, now: house.now() }, rule))
   })
 

@@ -1,7 +1,9 @@
 /** `hooftally worker`: a machine that looks at photos for a station elsewhere. */
+import { join } from 'node:path'
 import { readModels } from '../../worker/eye/manifest.ts'
 import { runRemoteWorker, type WorkerSurroundings } from '../../worker/remote/run.ts'
 import { readWorkerConfig } from '../config.ts'
+import { projectFolder } from '../paths.ts'
 import { serviceLog } from './log.ts'
 import { sayRefusal } from './say.ts'
 import { askedToStop } from './until-stopped.ts'
@@ -35,7 +37,7 @@ export async function runWorker(
   if (config.threads !== undefined) process.env.HOOFTALLY_EYE_THREADS = String(config.threads)
   const asked = askedToStop()
   const reason = await runRemoteWorker(
-    { ...config, models: identity },
+    { ...config, models: identity, planFile: join(projectFolder, 'data', 'worker-eye-plan.json') },
     { log: serviceLog(), asked, ...surroundings },
   )
   // A queue that does not answer must not hold up the end.

@@ -47,7 +47,7 @@ export function startWorkerProcess({
   const ended = once(child, 'exit').then(([code, signal]) => (code ?? signal) as number | NodeJS.Signals)
   const joined = new Promise<void>((resolve, reject) => {
     child.stdout.on('data', () => {
-      if (/^Joined /m.test(output)) resolve()
+      if (/Joined http/.test(output)) resolve()
     })
     void ended.then((how) => reject(new Error(`the worker ended (${how}) before it joined:\n${output}`)))
   })

@@ -17,6 +17,7 @@ export const machineWords = {
   keyNameHint: 'Where the machine stands, say: Office, Shed.',
   make: 'Make a key',
   keyTitle: (name: string) => `Key of ${name}`,
+  withKey: (name: string) => `key of ${name}`,
   keyOnce: 'This key is shown once. Keep it where only the machine’s keeper can read it.',
   startLine: 'On the machine that is to look at photos, in the folder of Hooftally:',
   keyHint: (hint: string) => `Key ends in ${hint}`,

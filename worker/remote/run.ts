@@ -16,6 +16,8 @@ export interface RemoteWorkerConfig {
   readonly name: string
   readonly models: ModelIdentity
   readonly modelsFolder: string
+  /** Where the eye keeps how it shares this machine; one that can't be written to costs a measurement at each start. */
+  readonly planFile: string
   /** The station's folder of photos, where this machine has it too. */
   readonly stillFolder: string | null
 }
@@ -56,9 +58,14 @@ export async function runRemoteWorker(
   log(
     `Joined ${config.api} as ${config.name}; the queue is at ${addressWithoutSecrets(joined.queue.url)}. Ctrl-C stops it.`,
   )
-  const { modelsFolder } = config
+  const { modelsFolder, planFile } = config
   const { eyeEntry, lockMs } = surroundings
-  const eye = startEyeProcess({ modelsFolder, log, ...(eyeEntry !== undefined && { entry: eyeEntry }) })
+  const eye = startEyeProcess({
+    modelsFolder,
+    log,
+    planFile,
+    ...(eyeEntry !== undefined && { entry: eyeEntry }),
+  })
   const worker = startBullmqWorker({
     redisUrl: joined.queue.url,
     queueName: joined.queue.name,

@@ -63,7 +63,7 @@ function Machine({ machine, now }: { readonly machine: WorkerAnswer; readonly no
         <strong>{machine.name}</strong>
         <small>{machineDone(machine)}</small>
         <small>
-          Hooftally {machine.version}, {words.keyTitle(machine.keyName)}
+          Hooftally {machine.version}, {words.withKey(machine.keyName)}
         </small>
       </p>
       <FactChip

@@ -290,7 +290,7 @@ describe('the kept aggregates equal a recount from nothing', () => {
       }),
       { numRuns: 12 },
     )
-  })
+  }, 240_000)
 })
 
 it('two services that start at once run the migrations once', async () => {

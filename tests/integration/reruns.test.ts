@@ -170,7 +170,7 @@ describe('a re-run', () => {
       }),
       { numRuns: 4 },
     )
-  })
+  }, 240_000)
 
   it('leaves a person’s word standing, said before it or while it goes on', async () => {
     const before = await oldPhoto(0, { camel: 3 })

@@ -1,4 +1,5 @@
 /** Takes jobs out of Redis, has the eye look at the stills, and tells the station what was seen. */
+import { setTimeout as wait } from 'node:timers/promises'
 import { Worker as BullWorker, type Job, WaitingError } from 'bullmq'
 import type { StillSource } from '../../worker/messages.ts'
 import { Refusal } from '../refusal.ts'
@@ -161,13 +162,7 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
   async function pause(waits: number): Promise<void> {
     const waitMs = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** Math.min(waits, 10))
     if (!stopping.signal.aborted) {
-      await new Promise<void>((resolve) => {
-        const timer = setTimeout(resolve, waitMs)
-        stopping.signal.addEventListener('abort', () => {
-          clearTimeout(timer)
-          resolve()
-        })
-      })
+      await wait(waitMs, undefined, { signal: stopping.signal }).catch(() => undefined)
     }
     if (stopping.signal.aborted) throw new HandedBack('the worker stops')
   }

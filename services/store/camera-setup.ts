@@ -4,7 +4,10 @@ import { newKey } from './camera-keys.ts'
 import { type CameraWithSince, findCamera } from './cameras.ts'
 import { toDate } from './instants.ts'
 import type { Ledger } from './open.ts'
+import { lockPoints } from './point-lock.ts'
 import { findPoint } from './points.ts'
+import { regroup } from './regroup.ts'
+import { readSettings } from './settings.ts'
 import { refuseTakenName } from './taken-name.ts'
 
 export interface CameraFields {
@@ -42,6 +45,11 @@ export async function addCamera(
         ended_at: null,
       })
       .execute()
+    // Its schedule may set how far apart two visits are at the point.
+    if (camera.scheduleMinutes !== null) {
+      await lockPoints(tx, [camera.pointId])
+      await regroup(tx, camera.pointId, await readSettings(tx))
+    }
     return row.id
   })
   return { camera: await findCamera(ledger, id), key }
@@ -62,8 +70,16 @@ export async function changeCamera(
   const before = await findCamera(ledger, id)
   if (change.name !== undefined) await refuseTakenName(ledger, 'cameras', { name: change.name, exceptId: id })
   if (change.pointId !== undefined) await findPoint(ledger, change.pointId)
+  const moved = change.pointId !== undefined && change.pointId !== before.point_id
+  const points = moved ? [before.point_id, change.pointId!] : [before.point_id]
+  // How a camera watches decides which nights were watched, and the schedules at a point how far apart two visits are.
+  const regroups =
+    moved ||
+    change.expectedSilenceHours !== undefined ||
+    change.sendsHeartbeats !== undefined ||
+    change.scheduleMinutes !== undefined
   await ledger.transaction().execute(async (tx) => {
-    const moved = change.pointId !== undefined && change.pointId !== before.point_id
+    if (regroups) await lockPoints(tx, points)
     await tx
       .updateTable('cameras')
       .set(
@@ -93,6 +109,9 @@ export async function changeCamera(
         .values({ camera_id: id, point_id: change.pointId!, started_at: toDate(now), ended_at: null })
         .execute()
     }
+    if (!regroups) return
+    const settings = await readSettings(tx)
+    for (const pointId of points) await regroup(tx, pointId, settings)
   })
   return await findCamera(ledger, id)
 }

@@ -6,19 +6,9 @@ import { type Visit, visitsOf } from '../tally/visits.ts'
 import { type Instant, SPECIES, type Species, type Zone } from '../words.ts'
 import { recountEffort } from './effort.ts'
 import { toInstant } from './instants.ts'
-import type { Ledger } from './open.ts'
-import { lockPoint } from './point-lock.ts'
-import { readSettings, type Settings } from './settings.ts'
+import type { Settings } from './settings.ts'
 import type { Tables } from './tables.ts'
 import { gapAtPoint } from './visits.ts'
-
-/** After a change of how a camera watches: gaps and watched nights follow, and no still is judged anew. */
-export async function regroupPoint(ledger: Ledger, pointId: number): Promise<void> {
-  await ledger.transaction().execute(async (tx) => {
-    await lockPoint(tx, pointId)
-    await regroup(tx, pointId, await readSettings(tx))
-  })
-}
 
 /**
  * Makes visits, nights and effort of a point what its sightings and contacts say. The point is locked by the caller. A

@@ -2,9 +2,11 @@
 import fc from 'fast-check'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { parseInstant } from '../../services/station-time.ts'
+import { addCamera, changeCamera } from '../../services/store/camera-setup.ts'
 import { recordChecks } from '../../services/store/checks.ts'
 import { recordHeartbeat } from '../../services/store/heartbeats.ts'
 import { openLedger } from '../../services/store/open.ts'
+import { addPoint } from '../../services/store/points.ts'
 import { recountStation } from '../../services/store/recount.ts'
 import { recordResult } from '../../services/store/results.ts'
 import type { Instant, Species, Tally } from '../../services/words.ts'
@@ -303,4 +305,35 @@ it('two services that start at once run the migrations once', async () => {
   expect(await ledgers[0]!.selectFrom('points').selectAll().execute()).toEqual([])
   for (const ledger of ledgers) await ledger.destroy()
   await database.drop()
+})
+
+describe('a camera with a schedule sets how far apart two visits are', () => {
+  const scheduled = { zone: null, clockErrorSeconds: 0, expectedSilenceHours: 26, sendsHeartbeats: true }
+  const expectRight = async () =>
+    expect(await keptAggregates(station.ledger)).toEqual(await recountFromNothing(station.ledger))
+
+  it('from the moment it is put up, and no longer once it is moved away', async () => {
+    await take(0, { camel: 1 })
+    await take(50, { camel: 2 })
+    expect(await visitsOf('camel')).toHaveLength(2)
+    const { camera } = await addCamera(
+      station.ledger,
+      { ...scheduled, name: 'third', pointId: station.pointId, scheduleMinutes: 60 },
+      null,
+    )
+    expect(await visitsOf('camel')).toEqual([{ peak: 2, photos: 2, night: '2026-10-02' }])
+    const other = await addPoint(station.ledger, {
+      name: 'Second Bore',
+      kind: 'bore',
+      lat: -28,
+      lon: 134,
+      hasYard: false,
+      runOrder: 2,
+      lowMarkPercent: 40,
+      dryMarkPercent: 5,
+    })
+    await changeCamera(station.ledger, camera.id, { change: { pointId: other.id }, now: minutesLater(600) })
+    expect(await visitsOf('camel')).toHaveLength(2)
+    await expectRight()
+  })
 })

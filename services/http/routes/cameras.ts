@@ -3,7 +3,6 @@ import { Router } from 'express'
 import type { House } from '../../house.ts'
 import { addCamera, changeCamera, renewCameraKey } from '../../store/camera-setup.ts'
 import { listCameras } from '../../store/cameras.ts'
-import { regroupPoint } from '../../store/regroup.ts'
 import { readSettings } from '../../store/settings.ts'
 import { cameraOf } from '../answers.ts'
 import { cameraChangeDoor, cameraDoor } from '../doors.ts'
@@ -45,10 +44,6 @@ export function cameraRoutes(house: House): Router {
     const change = parseBody(cameraChangeDoor, request)
     const settings = await readSettings(house.ledger)
     const camera = await changeCamera(house.ledger, parseId(request.params.id), { change, now: house.now() })
-    // How a camera watches decides which nights were watched, and its schedule how far apart two visits are.
-    if ('expectedSilenceHours' in change || 'sendsHeartbeats' in change || 'scheduleMinutes' in change) {
-      await regroupPoint(house.ledger, camera.point_id)
-    }
     response.json({ camera: cameraOf(camera, settings, house.now()) })
   })
 

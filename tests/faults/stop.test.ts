@@ -3,7 +3,7 @@ import { chmod, mkdtemp, rm } from 'node:fs/promises'
 import { request } from 'node:http'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, beforeEach, expect, it } from 'vitest'
+import { afterEach, beforeEach, expect, it, vi } from 'vitest'
 import { z } from 'zod'
 import { runningDatabaseUrl } from '../../services/store/embedded/running.ts'
 import { openLedger } from '../../services/store/open.ts'
@@ -12,6 +12,9 @@ import { type ServiceProcess, startServiceProcess } from './service-process.ts'
 
 let data: string
 let service: ServiceProcess | null = null
+
+// Whole services are started and stopped, on a machine that does other things too.
+vi.setConfig({ testTimeout: 240_000 })
 
 beforeEach(async () => {
   data = await mkdtemp(join(tmpdir(), 'hooftally-stop-'))

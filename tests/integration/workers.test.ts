@@ -235,6 +235,14 @@ describe.skipIf(noRedis !== null)(`workers${noRedis === null ? '' : ` (skipped: 
     expect(service.house.queue.depth().waiting).toBe(1)
   })
 
+  it('a worker stops though Redis is away', { timeout: LONG_MS }, async () => {
+    const worker = startWorker()
+    await worker.joined
+    await redis.kill()
+    await until('it has noticed', async () => worker.output().includes('does not answer'))
+    expect(await worker.stop()).toBe(0)
+  })
+
   it('a photo in the hand of a worker that was killed comes back to another', {
     timeout: LONG_MS,
   }, async () => {

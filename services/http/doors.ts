@@ -255,7 +255,7 @@ export const nightQuery = z.strictObject({ night: nightDoor.optional() })
 /** GET /api/checks/cards: the first `limit` cards of the night. */
 export const checkCardsQuery = z.strictObject({
   night: nightDoor.optional(),
-  limit: z.coerce.number().int().min(1).max(1_000).default(40),
+  limit: z.coerce.number().int().min(1).max(1_000).default(20),
 })
 
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/, { error: 'not a SHA-256 in lower-case hexadecimal digits' })

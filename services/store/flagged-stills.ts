@@ -19,6 +19,7 @@ export async function listFlagged(
   ledger: Ledger,
   { night, limit }: { readonly night: NightDate; readonly limit: number },
 ): Promise<FlaggedStill[]> {
+  // What is flagged and not unsure is feral (services/tally/judge.ts), so only unsure ones have their boxes looked up.
   // A score is told apart from its mark as text, so that 0.35 is 0.35 here as it is in the pure core.
   const { rows } = await sql<{
     id: number
@@ -27,7 +28,7 @@ export async function listFlagged(
     feral: boolean
     checked: boolean
   }>`
-    select s.id, s.point_id, s.taken_at, s.checked, exists (
+    select s.id, s.point_id, s.taken_at, s.checked, not s.unsure or exists (
       select from detections d join species_settings f on f.species = d.species and f.role = 'feral'
       where d.still_id = s.id and d.score::text::float8 >= f.flag_threshold
     ) as feral

@@ -6,6 +6,8 @@ import type { CheckRow } from './checks.ts'
 import type { Ledger } from './open.ts'
 import type { DetectionsTable, StillState, StillsTable, Tables } from './tables.ts'
 
+const MS_PER_DAY = 86_400_000
+
 export interface StillView {
   readonly still: Selectable<StillsTable> & { readonly point_name: string; readonly camera_name: string }
   readonly detections: ReadonlyArray<Selectable<DetectionsTable>>
@@ -57,7 +59,15 @@ export async function listStills(
   const species = visit?.species ?? filter.species
   if (species !== undefined) query = query.where((e) => e.exists(sightingOf(e, species)))
   if (filter.cameraId !== undefined) query = query.where('stills.camera_id', '=', filter.cameraId)
-  if (filter.night !== undefined) query = query.where('night', '=', filter.night)
+  if (filter.night !== undefined) {
+    // Lists run by time, so a night is found by time, else every later photo would be looked at on the way to it. Wide
+    // enough for the noons of any zone.
+    const from = Date.parse(filter.night)
+    query = query
+      .where('night', '=', filter.night)
+      .where('taken_at', '>=', new Date(from - MS_PER_DAY))
+      .where('taken_at', '<', new Date(from + 3 * MS_PER_DAY))
+  }
   if (filter.state !== undefined) query = query.where('state', '=', filter.state)
   if (filter.doubtfulOnly) query = query.where('clock_doubt', 'is not', null)
   if (filter.flaggedOnly) query = query.where('flagged', '=', true)

@@ -23,7 +23,7 @@ import { useDesk } from './check/use-desk.ts'
 /** Photos come in while a person works; their cards join at the end of the list. */
 const POLL_MS = 30_000
 /** Cards fetched at once; the rest come as these are worked through, or with "Show more". */
-const CARDS_A_PAGE = 40
+const CARDS_A_PAGE = 20
 /** The service gives no more of one night. */
 const MOST_CARDS = 1_000
 

@@ -26,6 +26,7 @@ const COMMANDS = {
   size: 'workers and disk for a set-up: size --cameras N ...',
   look: 'what the models see in photos: look FILE-OR-FOLDER...',
   bench: 'how fast the models run here',
+  faults: 'kills a station at random while photos come in, and counts what is left',
   build: 'installs and builds, and runs nothing',
   verify: 'type-checks, lints, builds and runs every test',
 }
@@ -36,7 +37,7 @@ ${Object.entries(COMMANDS)
   .map(([name, what]) => `  ${name.padEnd(9)} ${what}`)
   .join('\n')}
 
-With --help, each of them but bench, build and verify says more.
+With --help, each of them but bench, faults, build and verify says more.
 `
 
 function refuseOldNode() {
@@ -82,6 +83,7 @@ if (command === undefined || command === '--help' || command === '-h' || command
   } else {
     await makeReady()
     if (command === 'bench') await runBuilt('tests/bench/main.js', args)
+    else if (command === 'faults') await runBuilt('tests/faults/main.js', args)
     else if (command !== 'build') await runBuilt('services/main.js', [command, ...args])
   }
 }

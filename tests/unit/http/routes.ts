@@ -6,12 +6,15 @@ import { checkRoutes } from '../../../services/http/routes/checks.ts'
 import { healthRoutes } from '../../../services/http/routes/health.ts'
 import { intakeRoutes } from '../../../services/http/routes/intake.ts'
 import { keepingRoutes } from '../../../services/http/routes/keeping.ts'
+import { metricsRoutes } from '../../../services/http/routes/metrics.ts'
 import { pointRoutes } from '../../../services/http/routes/points.ts'
 import { rerunRoutes } from '../../../services/http/routes/reruns.ts'
 import { stationRoutes } from '../../../services/http/routes/station.ts'
 import { stillRoutes } from '../../../services/http/routes/stills.ts'
 import { waterRunRoutes } from '../../../services/http/routes/water-run.ts'
 import { workerRoutes } from '../../../services/http/routes/workers.ts'
+
+import { openMetrics } from '../../../services/metrics.ts'
 
 export interface RegisteredRoute {
   /** `GET`, `POST`, `PUT` or `PATCH`. */
@@ -21,7 +24,7 @@ export interface RegisteredRoute {
 }
 
 /** Nothing is called here, so a house without rooms will do. */
-const nobodysHouse = { queue: { offer: () => undefined } } as unknown as House
+const nobodysHouse = { queue: { offer: () => undefined }, metrics: openMetrics() } as unknown as House
 
 export function registeredRoutes(): RegisteredRoute[] {
   const routers = [
@@ -37,14 +40,17 @@ export function registeredRoutes(): RegisteredRoute[] {
     workerRoutes,
     healthRoutes,
   ].map((routes) => routes(nobodysHouse))
-  return routers.flatMap(routesOf)
+  return [
+    ...routers.flatMap((router) => routesOf(router, '/api')),
+    ...routesOf(metricsRoutes(nobodysHouse), ''),
+  ]
 }
 
-function routesOf(router: Router): RegisteredRoute[] {
+function routesOf(router: Router, under: string): RegisteredRoute[] {
   return router.stack.flatMap(({ route }) => {
     if (route === undefined) return []
     // One entry a handler: a route that reads its body first has two.
     const methods = new Set(route.stack.map(({ method }) => method.toUpperCase()))
-    return [...methods].map((method) => ({ method, path: `/api${route.path}` }))
+    return [...methods].map((method) => ({ method, path: `${under}${route.path}` }))
   })
 }

@@ -1,6 +1,6 @@
 /** Reads what the water run shows: a handful of statements for all points together, each one by index. */
 import { sql } from 'kysely'
-import { type NightDate, type Species, STATE_KINDS } from '../words.ts'
+import type { NightDate, Species } from '../words.ts'
 import type { Ledger } from './open.ts'
 import type { PointStateRow } from './point-states.ts'
 import type { PointRow } from './points.ts'
@@ -77,12 +77,17 @@ export async function readWaterRun(
       select s.point_id, count(*)::int as count from stills s join points p on p.id = s.point_id
       where s.flagged and not s.checked and s.night = ${night} and s.clock_doubt is null and ${only}
       group by s.point_id`.execute(ledger),
+    // From one kind and source to the next in the index: asked for each there may be, most of a point's are not there.
     sql<PointStateRow>`
-      select t.* from points p cross join unnest(${[...STATE_KINDS]}::text[]) as k(kind)
-      cross join unnest(array['tap', 'reading']) as o(source)
-      cross join lateral (
-        select * from point_states
-        where point_id = p.id and kind = k.kind and source = o.source order by at desc, id desc limit 1) t
+      select t.* from points p cross join lateral (
+        with recursive latest as (
+          (select * from point_states where point_id = p.id order by kind, source, at desc, id desc limit 1)
+          union all
+          select n.* from latest cross join lateral (
+            select * from point_states where point_id = p.id and (kind, source) > (latest.kind, latest.source)
+            order by kind, source, at desc, id desc limit 1) n
+        ) select * from latest
+      ) t
       where ${only}`.execute(ledger),
     sql<{ point_id: number; unreadable: number; in_doubt: number }>`
       select p.id as point_id,

@@ -12,7 +12,7 @@ export const RIDGES: readonly number[] = [3, 1, 0.3, 0.1, 0.03, 0.01, 0.003, 0.0
  * More crops than this make the choice slower, not better: a ridge says how far kinds differ here (the variance of the
  * weights is 1 / ridge), which does not change with the number of checks.
  */
-export const MOST_CROPS = 600
+export const MOST_CROPS = 400
 
 export interface RidgeChoice {
   readonly ridge: number

@@ -9,6 +9,7 @@ const SOURCES = [
   'worker',
   'web',
   'tests/bench',
+  'tests/reference/station-namer.ts',
   'tsconfig.json',
   'vite.config.ts',
   'package-lock.json',

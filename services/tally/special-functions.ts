@@ -50,7 +50,7 @@ function betaFraction(x: number, a: number, b: number): number {
 
 /** 1 / (1 + d1 / (1 + d2 / (1 + ...))), by the method of Lentz (Thompson & Barnett 1986, doi:10.1016/0021-9991(86)90046-X). */
 function continuedFraction(d: (m: number) => number): number {
-  let down = 1
+  let down = 0
   let up = 1
   let value = 1
   for (let m = 1; m <= MAX_TERMS; m++) {

@@ -14,6 +14,8 @@ import type { Instant } from './words.ts'
 
 export const DEFAULT_PORT = 8470
 const LOOPBACK = '127.0.0.1'
+/** With less the largest photo (intake/receive-still.ts) could never come in. */
+export const LEAST_INTAKE_MEMORY_MB = 32
 
 const wholeNumber = (least: number, most: number) =>
   z
@@ -37,6 +39,7 @@ const environmentDoor = z.object({
   HOOFTALLY_EYE: z.enum(['0', '1'], { error: 'not 0 or 1' }).optional(),
   STILLS_FOLDER: z.string().min(1).optional(),
   HOOFTALLY_DISK_RESERVE_MB: wholeNumber(0, 1_000_000_000).optional(),
+  HOOFTALLY_INTAKE_MEMORY_MB: wholeNumber(LEAST_INTAKE_MEMORY_MB, 1_000_000).optional(),
   STILLS_S3: z
     .string()
     .regex(/^s3:\/\/[a-z0-9][a-z0-9.-]+[a-z0-9](\/[\w.\-/]*)?$/, {
@@ -86,6 +89,8 @@ export interface ServeConfig {
   readonly stillBucket?: BucketPlace | undefined
   /** Free room under which no photo is taken; absent: the usual reserve. */
   readonly diskReserveBytes?: number | undefined
+  /** Photos held in memory while they come in; absent: the usual. */
+  readonly receivingBytes?: number | undefined
 }
 
 export interface DemoConfig extends ServeConfig {
@@ -305,7 +310,8 @@ function serveConfigOf(
     dataFolder: given.data ?? fromEnvironment.HOOFTALLY_DATA ?? join(projectFolder, 'data', folderName),
     databaseUrl: fromEnvironment.DATABASE_URL,
     stillBucket: bucketOf(fromEnvironment),
-    diskReserveBytes: reserveOf(fromEnvironment),
+    diskReserveBytes: bytesOfMegabytes(fromEnvironment.HOOFTALLY_DISK_RESERVE_MB),
+    receivingBytes: bytesOfMegabytes(fromEnvironment.HOOFTALLY_INTAKE_MEMORY_MB),
     stillFolder: fromEnvironment.STILLS_FOLDER,
     redisUrl: fromEnvironment.REDIS_URL,
     workerRedisUrl: fromEnvironment.WORKER_REDIS_URL,
@@ -321,12 +327,12 @@ function dataOf(given: unknown, environment: NodeJS.ProcessEnv) {
     databaseUrl: fromEnvironment.DATABASE_URL,
     stillBucket: bucketOf(fromEnvironment),
     stillFolder: fromEnvironment.STILLS_FOLDER,
-    diskReserveBytes: reserveOf(fromEnvironment),
+    diskReserveBytes: bytesOfMegabytes(fromEnvironment.HOOFTALLY_DISK_RESERVE_MB),
   }
 }
 
-function reserveOf({ HOOFTALLY_DISK_RESERVE_MB }: z.output<typeof environmentDoor>): number | undefined {
-  return HOOFTALLY_DISK_RESERVE_MB === undefined ? undefined : HOOFTALLY_DISK_RESERVE_MB * 1024 ** 2
+function bytesOfMegabytes(megabytes: number | undefined): number | undefined {
+  return megabytes === undefined ? undefined : megabytes * 1024 ** 2
 }
 
 /** `s3://bucket/some/prefix`; the endpoint is that of a store other than Amazon's. */

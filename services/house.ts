@@ -1,4 +1,5 @@
 /** What a running service has in hand: handed to the routes and the demo, made in serve.ts. */
+import type { Receiving } from './http/receiving.ts'
 import type { Log } from './log.ts'
 import type { Metrics } from './metrics.ts'
 import type { EyeProcess } from './queue/eye-process.ts'
@@ -15,6 +16,8 @@ export interface House {
   readonly files: StillFiles
   /** Of the disk that photos fill. */
   readonly room: DiskRoom
+  /** Of the memory that photos take while they come in. */
+  readonly receiving: Receiving
   readonly queue: Queue
   /** Counts again in the background after a change of marks. */
   readonly recounting: Recounting

@@ -9,6 +9,8 @@ export type RefusalKind =
   | 'not found'
   | 'too large'
   | 'conflict'
+  /** The sender brought hardly anything for a while. */
+  | 'too slow'
   | 'unavailable'
   /** The disk, or the place of the photos, is full. */
   | 'no room'

@@ -9,6 +9,7 @@ import { loopbackOnly, type ServeConfig } from './config.ts'
 import { startDailyRetention } from './daily-retention.ts'
 import type { House } from './house.ts'
 import { createApp } from './http/app.ts'
+import { openReceiving } from './http/receiving.ts'
 import { watchRequests } from './http/watch-requests.ts'
 import { logOfLines, type PlainLog } from './log.ts'
 import { openMetrics } from './metrics.ts'
@@ -25,6 +26,8 @@ import type { Instant } from './words.ts'
 const REQUESTS_PATIENCE_MS = 3_000
 /** For everything that is in hand together; the database then still has its time before ten seconds are over. */
 const STOP_PATIENCE_MS = 5_000
+/** The largest photo at 20 KB a second; Node.js itself would end a photo of 3 MB at 10 KB a second. */
+const WHOLE_REQUEST_MS = 1_800_000
 
 export interface Running {
   readonly house: House
@@ -40,6 +43,8 @@ export interface ServeSurroundings {
   readonly making?: House['making']
   /** Another eye than the models', for tests and benches: a built file. */
   readonly eyeEntry?: string
+  /** How long a sender may bring hardly anything, for tests. */
+  readonly senderPatienceMs?: number
 }
 
 export async function startService(config: ServeConfig, surroundings: ServeSurroundings): Promise<Running> {
@@ -75,6 +80,10 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       ledger: data.ledger,
       files: data.files,
       room: data.room,
+      receiving: openReceiving({
+        limitBytes: config.receivingBytes,
+        patienceMs: surroundings.senderPatienceMs,
+      }),
       queue,
       recounting,
       eye,
@@ -128,6 +137,7 @@ async function listen({ port, host }: ServeConfig): Promise<Server> {
       .writeHead(503, { 'Retry-After': '5' })
       .end('Hooftally is starting. Try again in a few seconds.\n')
   })
+  server.requestTimeout = WHOLE_REQUEST_MS
   server.listen(port, host)
   try {
     await once(server, 'listening')

@@ -10,6 +10,7 @@ const STATUS: Readonly<Record<RefusalKind, number>> = {
   'not allowed': 401,
   forbidden: 403,
   'not found': 404,
+  'too slow': 408,
   conflict: 409,
   'too large': 413,
   unavailable: 503,
@@ -21,6 +22,7 @@ const TITLE: Readonly<Record<RefusalKind, string>> = {
   'not allowed': 'Not allowed',
   forbidden: 'Not from there',
   'not found': 'Not here',
+  'too slow': 'Too slow',
   conflict: 'Not as things stand',
   'too large': 'Too large',
   unavailable: 'Not available just now',
@@ -36,6 +38,8 @@ const RETRY_AFTER_SECONDS: Readonly<Partial<Record<RefusalKind, number>>> = {
 export function sendProblem(response: Response, refusal: Refusal): void {
   // RFC 9110, section 15.5.2: a 401 names what it asks for.
   if (refusal.kind === 'not allowed') response.set('WWW-Authenticate', refusal.field ?? 'X-Camera-Key')
+  // RFC 9110, section 15.5.9: the connection is of no more use.
+  if (refusal.kind === 'too slow') response.set('Connection', 'close')
   const retryAfter = RETRY_AFTER_SECONDS[refusal.kind]
   if (retryAfter !== undefined) response.set('Retry-After', String(retryAfter))
   write(response, {

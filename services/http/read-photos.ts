@@ -3,6 +3,7 @@ import busboy from 'busboy'
 import type { Request } from 'express'
 import { MAX_STILL_BYTES, tooLarge } from '../intake/receive-still.ts'
 import { Refusal } from '../refusal.ts'
+import { type Hold, LEAST_BYTES_IN_PATIENCE, noRoomNow, tooSlow } from './receiving.ts'
 
 export interface SentPhoto {
   readonly bytes: Buffer
@@ -18,25 +19,72 @@ export interface SentPhotos {
 const MAX_FILES = 20
 const MAX_FIELD_BYTES = 1_000
 
-export async function readPhotos(request: Request): Promise<SentPhotos> {
-  return request.is('multipart/form-data') ? await readForm(request) : await readRaw(request)
+const isForm = (request: Request) => Boolean(request.is('multipart/form-data'))
+
+/** What the sender says it will send; null where it does not. @throws Refusal where that is too large for a photo */
+export function declaredBytes(request: Request): number | null {
+  const length = request.get('content-length')
+  if (length === undefined) return null
+  if (!isForm(request) && Number(length) > MAX_STILL_BYTES) throw tooLarge(Number(length))
+  return Number(length)
 }
 
-async function readRaw(request: Request): Promise<SentPhotos> {
-  const declared = Number(request.get('content-length') ?? 0)
-  if (declared > MAX_STILL_BYTES) throw tooLarge(declared)
-  const chunks: Buffer[] = []
-  let size = 0
-  for await (const chunk of request as AsyncIterable<Buffer>) {
-    size += chunk.length
-    if (size > MAX_STILL_BYTES) throw tooLarge(size)
-    chunks.push(chunk)
+/**
+ * All photos of a request, whole.
+ * @throws Refusal: too large, no form, no room for more, too slow, or ended too early
+ */
+export async function readPhotos(
+  request: Request,
+  { hold, patienceMs }: { readonly hold: Hold; readonly patienceMs: number },
+): Promise<SentPhotos> {
+  if (request.destroyed) throw endedTooEarly()
+  const enough = new AbortController()
+  let received = 0
+  let receivedBefore = 0
+  // One that is turned away sends on for a while: that is thrown away as it comes, and not counted.
+  const count = (chunk: Buffer) => {
+    received += chunk.length
+    if (!enough.signal.aborted && !hold.reaches(received)) enough.abort(noRoomNow())
   }
-  const name = request.get('x-file-name')
-  return {
-    photos: [{ bytes: Buffer.concat(chunks), fileName: name ? withoutNul(decodeName(name)) : null }],
-    fields: {},
+  const patience = setInterval(() => {
+    if (received - receivedBefore < LEAST_BYTES_IN_PATIENCE) enough.abort(tooSlow())
+    receivedBefore = received
+  }, patienceMs)
+  request.on('data', count)
+  try {
+    return await (isForm(request) ? readForm(request, enough.signal) : readRaw(request, enough.signal))
+  } finally {
+    clearInterval(patience)
+    request.off('data', count)
   }
+}
+
+function readRaw(request: Request, enough: AbortSignal): Promise<SentPhotos> {
+  return new Promise((resolve, reject) => {
+    let chunks: Buffer[] = []
+    let size = 0
+    const take = (chunk: Buffer) => {
+      size += chunk.length
+      if (size > MAX_STILL_BYTES) return refuse(tooLarge(size))
+      chunks.push(chunk)
+    }
+    const refuse = (refusal: unknown) => {
+      request.off('data', take)
+      // The rest is let run out, so that the sender reads why.
+      request.resume()
+      chunks = []
+      reject(refusal)
+    }
+    enough.addEventListener('abort', () => refuse(enough.reason))
+    request.on('data', take)
+    request.on('error', () => refuse(endedTooEarly()))
+    request.on('end', () => {
+      const name = request.get('x-file-name')
+      const fileName = name ? withoutNul(decodeName(name)) : null
+      resolve({ photos: [{ bytes: Buffer.concat(chunks), fileName }], fields: {} })
+      chunks = []
+    })
+  })
 }
 
 function decodeName(name: string): string {
@@ -52,13 +100,17 @@ function withoutNul(name: string): string {
   return name.replaceAll('\0', '')
 }
 
-function readForm(request: Request): Promise<SentPhotos> {
+function readForm(request: Request, enough: AbortSignal): Promise<SentPhotos> {
   return new Promise((resolve, reject) => {
     const photos: SentPhoto[] = []
     const fields: Record<string, string> = {}
-    const refuse = (refusal: Error) => {
+    const leftEarly = () => refuse(endedTooEarly())
+    const refuse = (refusal: unknown) => {
       request.unpipe(form)
       request.resume()
+      // While the rest runs out, nothing may hold what has come.
+      request.off('error', leftEarly).on('error', () => undefined)
+      photos.length = 0
       reject(refusal)
     }
     let form: ReturnType<typeof busboy>
@@ -95,8 +147,19 @@ function readForm(request: Request): Promise<SentPhotos> {
     )
     form.on('error', (fault) => refuse(badForm(fault)))
     form.on('close', () => resolve({ photos, fields }))
-    request.on('aborted', () => refuse(badForm(new Error('the connection ended too early'))))
+    enough.addEventListener('abort', () => refuse(enough.reason))
+    request.on('error', leftEarly)
     request.pipe(form)
+  })
+}
+
+/** Nobody hears it; it keeps a link that broke from looking like a fault of the service. */
+function endedTooEarly(): Refusal {
+  return new Refusal({
+    kind: 'bad input',
+    detail: 'The connection ended before the photo was whole.',
+    field: 'body',
+    remedy: 'Send it again.',
   })
 }
 

@@ -14,7 +14,7 @@ import type { IntakeDesk } from './desk.ts'
 import { readCapture } from './exif.ts'
 import { probe } from './probe.ts'
 
-/** Larger than any still of a water-point camera, small enough that a few hundred at once fit in memory. */
+/** Larger than any still of a water-point camera; how many bytes may come in at once is bounded in http/receiving.ts. */
 export const MAX_STILL_BYTES = 30 * 1024 * 1024
 
 export interface Intake {

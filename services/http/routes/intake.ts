@@ -1,13 +1,15 @@
 /** What cameras send: stills, heartbeats, levels. Each request carries the camera's key. */
-import { Router } from 'express'
+import { type Request, Router } from 'express'
 import type { House } from '../../house.ts'
 import { openIntakeDesk } from '../../intake/desk.ts'
 import { takeStill } from '../../intake/receive-still.ts'
 import { Refusal } from '../../refusal.ts'
 import { parseInstant, toStationTime } from '../../station-time.ts'
+import type { CameraRow } from '../../store/cameras.ts'
 import { recordHeartbeat } from '../../store/heartbeats.ts'
 import { addPointState } from '../../store/point-states.ts'
 import { findPoint } from '../../store/points.ts'
+import type { ReceivedStill } from '../../store/receive.ts'
 import { readSettings } from '../../store/settings.ts'
 import { waterAtLevel } from '../../tally/water-words.ts'
 import { stateOf } from '../answers.ts'
@@ -15,7 +17,8 @@ import { cameraOfRequest } from '../camera-key.ts'
 import { heartbeatDoor, instantDoor, levelDoor, stillFormDoor } from '../doors.ts'
 import { jsonBody } from '../json-body.ts'
 import { parse, parseBody } from '../parse.ts'
-import { readPhotos } from '../read-photos.ts'
+import { declaredBytes, readPhotos } from '../read-photos.ts'
+import type { Hold } from '../receiving.ts'
 import { saidTime } from '../said-time.ts'
 
 const TAKEN_AT_HEADER = 'X-Taken-At'
@@ -30,35 +33,18 @@ export function intakeRoutes(house: House): Router {
   router.post('/stills', async (request, response) => {
     const camera = await cameraOfRequest(desk, request)
     const { zone } = await readSettings(house.ledger)
+    const declared = declaredBytes(request)
     // Before its bytes are read: a photo over a slow link would come in vain.
-    await house.room.refuseIfFull(Number(request.get('content-length') ?? 0))
-    const { photos, fields } = await readPhotos(request)
-    if (photos.length === 0) {
-      throw new Refusal({
-        kind: 'bad input',
-        detail: 'There is no photo in the form.',
-        field: 'body',
-        remedy: 'Add the photo as a file of the form.',
+    await house.room.refuseIfFull(declared ?? 0)
+    const hold = house.receiving.hold(declared)
+    try {
+      const stills = await takePhotos(request, { camera, hold })
+      response.status(stills.every((still) => still.known) ? 200 : 201).json({
+        stills: stills.map((still) => ({ ...still, takenAt: toStationTime(still.takenAt, zone) })),
       })
+    } finally {
+      hold.release()
     }
-    const { takenAt: inForm } = parse(stillFormDoor, fields)
-    const takenAt = inForm ?? request.get(TAKEN_AT_HEADER)
-    const senderAt = takenAt === undefined ? null : parseInstant(parse(instantDoor, takenAt, 'takenAt'))
-    const stills = []
-    for (const { bytes, fileName } of photos) {
-      const began = performance.now()
-      const received = await takeStill(intake, {
-        camera,
-        bytes,
-        fileName,
-        fileTime: null,
-        senderAt,
-        arrivedAt: house.now(),
-      })
-      house.metrics.taken(received, (performance.now() - began) / 1000)
-      stills.push({ ...received, takenAt: toStationTime(received.takenAt, zone) })
-    }
-    response.status(stills.every((still) => still.known) ? 200 : 201).json({ stills })
   })
 
   router.post('/heartbeats', jsonBody, async (request, response) => {
@@ -98,6 +84,39 @@ export function intakeRoutes(house: House): Router {
     })
     response.status(201).json({ state: stateOf(row, zone) })
   })
+
+  async function takePhotos(
+    request: Request,
+    { camera, hold }: { readonly camera: CameraRow; readonly hold: Hold },
+  ): Promise<ReceivedStill[]> {
+    const { photos, fields } = await readPhotos(request, { hold, patienceMs: house.receiving.patienceMs })
+    if (photos.length === 0) {
+      throw new Refusal({
+        kind: 'bad input',
+        detail: 'There is no photo in the form.',
+        field: 'body',
+        remedy: 'Add the photo as a file of the form.',
+      })
+    }
+    const { takenAt: inForm } = parse(stillFormDoor, fields)
+    const takenAt = inForm ?? request.get(TAKEN_AT_HEADER)
+    const senderAt = takenAt === undefined ? null : parseInstant(parse(instantDoor, takenAt, 'takenAt'))
+    const stills = []
+    for (const { bytes, fileName } of photos) {
+      const began = performance.now()
+      const received = await takeStill(intake, {
+        camera,
+        bytes,
+        fileName,
+        fileTime: null,
+        senderAt,
+        arrivedAt: house.now(),
+      })
+      house.metrics.taken(received, (performance.now() - began) / 1000)
+      stills.push(received)
+    }
+    return stills
+  }
 
   return router
 }

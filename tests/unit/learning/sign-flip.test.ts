@@ -34,7 +34,7 @@ describe('the sign-flip test', () => {
   })
 
   it('holds for thousands of night-cameras', () => {
-    // By the normal approximation: 1 - pnorm(2.0 + 1 / sqrt(4000) with continuity), 2060 gains and 1940 losses of one.
+    // Normal approximation: the sum is 120, its deviation the root of 4000, in steps of 2: 1 - pnorm(119 / 63.25) = 0.030.
     const p = signFlipP([...Array(2060).fill(1), ...Array(1940).fill(-1)])
     expect(p).toBeGreaterThan(0.029)
     expect(p).toBeLessThan(0.031)

@@ -12,6 +12,7 @@ export const againWords = {
   allPoints: 'All points',
   unreadable: 'Also photos that could not be read',
   start: 'Look at them again',
+  startUnreadable: 'Try them again',
   pause: 'Pause',
   goOn: 'Go on',
   stop: 'Stop',
@@ -36,6 +37,13 @@ function span(from: string, to: string): string {
 export function olderWords({ photos, from, to }: RerunCount): string {
   if (from === null || to === null) return againWords.none
   return `An older model looked at ${plural(photos, 'photo')}, ${span(from, to)}.`
+}
+
+/** `3 photos could not be read, of the night of Tue 24 Nov 2026. They can be tried again.` */
+export function unreadableWords({ photos, from, to }: RerunCount): string {
+  const nights = from === null || to === null ? '' : `, ${span(from, to)}`
+  const again = photos === 1 ? 'It can be tried again' : 'They can be tried again'
+  return `${plural(photos, 'photo')} could not be read${nights}. ${again}.`
 }
 
 /** `That is 420 photos.` */

@@ -5,11 +5,11 @@ import { age } from './times.ts'
 
 export const machineWords = {
   alone:
-    'This station looks at its photos on its own machine. Others can join once the service has a queue for them (REDIS_URL; docs/workers.md says how).',
+    'This station looks at its photos on its own computer, and most never need another. Whoever looks after it can set it up so that others join: the page docs/workers.md, which comes with Hooftally, says how.',
   hint: 'Each machine joins with a key. Any of them can be switched off at any time: what it had in hand goes to the others.',
   none: {
     what: 'No machine has joined yet.',
-    remedy: 'Make a key below and start a worker with it, on this machine or another.',
+    remedy: 'Make a key below: it comes with the line that starts a machine with it, this one or another.',
   },
   keys: 'Keys',
   noKeys: 'No keys yet.',

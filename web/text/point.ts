@@ -25,6 +25,7 @@ export const pointWords = {
   photos: 'Photos',
   noVisits: 'No visits counted this night.',
   notWatchedNight: 'This night was not watched, so nobody can say what came.',
+  notWatchedYet: 'No camera here has spoken since noon, so nobody can say yet what came.',
   noPhotos: {
     what: 'No photos this night.',
     remedy: 'Choose another night above, or check that the camera is sending.',

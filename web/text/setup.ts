@@ -16,6 +16,20 @@ export const setupWords = {
     machines: 'Machines that look at photos',
     health: 'Health',
   },
+  groups: {
+    waters: 'At the waters',
+    counting: 'The station and its counting',
+    photos: 'Photos already in',
+    service: 'The service',
+  },
+  /** What is inside a part that is folded, for whoever wonders whether to open it. */
+  folded: {
+    species: 'Which are stock and which feral, and how sure the camera count must be',
+    station: 'Name, time zone, homestead, when a visit ends, when cattle are missed',
+    keeping: 'Room on the disk: what becomes of photos with nothing on them',
+    again: 'After Hooftally has learnt to count better, or when photos could not be read',
+    machines: 'Only for stations that share the work among several computers',
+  },
   contents: 'Parts of Set-up',
   save: 'Save',
   saved: 'Saved.',
@@ -42,6 +56,7 @@ export const setupWords = {
   points: {
     none: { what: 'No points yet.', remedy: 'Add the first below, or load them all from a file.' },
     add: 'Add a point',
+    showAll: (count: number) => `Show all ${plural(count, 'point')}`,
     name: 'Name',
     kind: 'Kind',
     lat: 'Latitude',
@@ -68,6 +83,7 @@ export const setupWords = {
     },
     needPoint: { what: 'A camera stands at a point.', remedy: 'Add a point first.' },
     add: 'Add a camera',
+    showAll: (count: number) => `Show all ${plural(count, 'camera')}`,
     name: 'Name',
     point: 'Stands at',
     since: 'Put up since',
@@ -81,6 +97,7 @@ export const setupWords = {
     closer: 'Look closer: this camera’s photos are large and animals are far away (slower)',
     save: 'Save the camera',
     newKey: 'New key',
+    newKeyHint: 'When the key is lost, or somebody has it who should not:',
     newKeyWarns: 'The old key stops at once. Make a new key?',
     newKeyYes: 'Yes, make a new key',
     keyTitle: (name: string) => `Key of ${name}`,
@@ -108,11 +125,12 @@ export const setupWords = {
     unwell: 'The service needs a look.',
     database: 'Database',
     disk: 'Disk',
-    stills: 'Photos lie',
-    queue: 'Photos waiting',
+    stills: 'Photos are kept',
+    waiting: 'Still to be read',
     eye: 'Reading photos',
-    models: 'Models',
-    version: 'Version',
+    keeper: 'For whoever looks after the computer',
+    models: 'Models that count',
+    version: 'Version of Hooftally',
   },
 } as const
 
@@ -144,9 +162,13 @@ function hereWords(eye: Eye): string {
 
 export function queueWords(queue: Health['queue']): string {
   if (!queue.ok)
-    return 'The queue’s server (Redis) does not answer: photos are kept, and read once it is back'
-  const words = `${plural(queue.waiting, 'photo')} waiting, ${queue.inHand} being read`
-  return queue.givenUp === 0 ? words : `${words}, ${queue.givenUp} given up`
+    return 'The service that hands photos to the machines does not answer: photos are kept, and read once it is back'
+  const { waiting, inHand, givenUp } = queue
+  const words =
+    waiting + inHand === 0
+      ? 'No photo waits'
+      : `${plural(waiting, 'photo')} waiting, ${inHand.toLocaleString('en-AU')} being read`
+  return givenUp === 0 ? words : `${words}, ${givenUp.toLocaleString('en-AU')} given up`
 }
 
 const GIB = 1024 ** 3

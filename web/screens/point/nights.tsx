@@ -36,6 +36,7 @@ export function Nights({ id, chosen, latest }: NightsProps) {
         <OneNight
           id={id}
           night={night}
+          running={night === newest}
           watched={answer?.nights.find((one) => one.night === night)?.watched}
         />
       )}

@@ -14,12 +14,14 @@ interface OneNightProps {
   readonly night: string
   /** Watched fraction; null: no camera stood here; undefined: not known yet. */
   readonly watched: number | null | undefined
+  /** The night is not over. */
+  readonly running: boolean
 }
 
 /** Photos fetched at once; the rest come with "Show more". */
 const PHOTOS_A_PAGE = 24
 
-export function OneNight({ id, night, watched }: OneNightProps) {
+export function OneNight({ id, night, watched, running }: OneNightProps) {
   const visits = useAnswer(visitsQuestion({ point: id, from: night, to: night, limit: 200 }))
   const filters = { point: id, night, limit: PHOTOS_A_PAGE }
   const photos = usePages(
@@ -33,11 +35,11 @@ export function OneNight({ id, night, watched }: OneNightProps) {
     <div class="one-night">
       <h3>{nightName(night)}</h3>
       {blind ? (
-        <p class="small">{words.notWatchedNight}</p>
+        <p class="small">{running ? words.notWatchedYet : words.notWatchedNight}</p>
       ) : (
         partly !== null && <p class="small">{partly}</p>
       )}
-      <h4>{words.visits}</h4>
+      {!(blind && visits.answer?.visits.length === 0) && <h4>{words.visits}</h4>}
       {visits.answer === null && visits.failure === null && <Skeleton shape="line" count={2} />}
       {visits.failure !== null && <FailedNotice failure={visits.failure} again={visits.reload} />}
       {visits.answer?.visits.length === 0 && !blind && <p>{words.noVisits}</p>}

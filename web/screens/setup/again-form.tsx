@@ -8,7 +8,7 @@ import { Form } from '../../parts/form.tsx'
 import { FailedNotice, Skeleton, Spoken } from '../../parts/notice.tsx'
 import { useFields } from '../../parts/use-fields.ts'
 import { useForm } from '../../parts/use-form.ts'
-import { chosenWords, olderWords, againWords as words } from '../../text/again.ts'
+import { chosenWords, olderWords, unreadableWords, againWords as words } from '../../text/again.ts'
 import { setupWords } from '../../text/setup.ts'
 
 const ALL = 'all'
@@ -28,20 +28,31 @@ export function AgainForm({ points, started }: AgainFormProps) {
   return (
     <>
       <p>{olderWords(older.answer)}</p>
-      {(!none || (unreadable.answer?.photos ?? 0) > 0) && (
-        <RangeForm points={points} older={older.answer} started={started} />
+      {!none && <RangeForm points={points} range={older.answer} started={started} />}
+      {unreadable.answer !== null && unreadable.answer.photos > 0 && (
+        <>
+          <p>{unreadableWords(unreadable.answer)}</p>
+          <RangeForm points={points} range={unreadable.answer} unreadableOnly started={started} />
+        </>
       )}
     </>
   )
 }
 
-function RangeForm({ points, older, started }: AgainFormProps & { readonly older: RerunCount }) {
+interface RangeFormProps extends AgainFormProps {
+  /** What there is to look at: its first night and its last are filled in. */
+  readonly range: RerunCount
+  /** Where only unreadable photos are left, whether they are meant is no question. */
+  readonly unreadableOnly?: boolean
+}
+
+function RangeForm({ points, range: whole, unreadableOnly = false, started }: RangeFormProps) {
   const form = useForm()
   const { typed, names, of } = useFields({
-    from: older.from ?? '',
-    to: older.to ?? '',
+    from: whole.from ?? '',
+    to: whole.to ?? '',
     point: ALL,
-    unreadableToo: false as boolean,
+    unreadableToo: unreadableOnly,
   })
   const range = {
     ...(typed.from === '' ? {} : { from: typed.from }),
@@ -63,7 +74,13 @@ function RangeForm({ points, older, started }: AgainFormProps & { readonly older
     started()
   }
   return (
-    <Form form={form} label={setupWords.parts.again} button={words.start} fields={names} submit={submit}>
+    <Form
+      form={form}
+      label={setupWords.parts.again}
+      button={unreadableOnly ? words.startUnreadable : words.start}
+      fields={names}
+      submit={submit}
+    >
       <div class="field-pair">
         <Field label={words.from} {...of('from')} kind="date" />
         <Field label={words.to} {...of('to')} kind="date" />
@@ -76,7 +93,7 @@ function RangeForm({ points, older, started }: AgainFormProps & { readonly older
           ...points.map((point) => ({ value: String(point.id), words: point.name })),
         ]}
       />
-      <Tick label={words.unreadable} {...of('unreadableToo')} />
+      {!unreadableOnly && <Tick label={words.unreadable} {...of('unreadableToo')} />}
       {chosen.failure === null ? (
         <Spoken words={chosen.answer === null ? '' : chosenWords(chosen.answer)} />
       ) : (

@@ -61,7 +61,7 @@ function RecountUnderWay({ recount, changed }: { readonly recount: Recount; read
     })
   return (
     <div class="again-part">
-      <h3>{words.recount}</h3>
+      <h4>{words.recount}</h4>
       <Bar id="recount-words" line={recountWords(recount)} done={recount.done} total={recount.total} />
       <p class="hint">{words.recountHint}</p>
       {recount.lastError !== null && <p class="wrong">{recount.lastError}</p>}

@@ -1,8 +1,8 @@
 /** Cameras: the list, a form for one, and its key, which is shown once. */
 import { useState } from 'preact/hooks'
-import type { CameraWithKey, Point } from '../../../services/http/shapes.ts'
-import { camerasQuestion } from '../../api/questions.ts'
-import { useAnswer } from '../../api/use-answer.ts'
+import type { Camera, CameraWithKey, Point } from '../../../services/http/shapes.ts'
+import type { Asked } from '../../api/use-answer.ts'
+import { LongList } from '../../parts/long-list.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { setupWords } from '../../text/setup.ts'
 import { CameraForm } from './camera-form.tsx'
@@ -11,13 +11,14 @@ import { NewKey } from './new-key.tsx'
 
 const words = setupWords.cameras
 interface CameraSetupProps {
+  readonly cameras: Asked<{ cameras: Camera[] }>
   readonly points: readonly Point[]
   /** The station's. */
   readonly zone: string
 }
 
-export function CameraSetup({ points: pointList, zone }: CameraSetupProps) {
-  const { answer, failure, reload } = useAnswer(camerasQuestion)
+export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupProps) {
+  const { answer, failure, reload } = cameras
   const [editing, setEditing] = useState<number | 'new' | null>(null)
   const [shown, setShown] = useState<CameraWithKey | null>(null)
   const nameOf = (id: number) => pointList.find((point) => point.id === id)?.name ?? ''
@@ -34,17 +35,23 @@ export function CameraSetup({ points: pointList, zone }: CameraSetupProps) {
         <EmptyNotice words={pointList.length === 0 ? words.needPoint : words.none} />
       )}
       {shown !== null && <CameraKey made={shown} close={() => setShown(null)} />}
-      <ul class="setup-list">
+      <LongList showAll={words.showAll}>
         {answer?.cameras.map((camera) => (
           <li key={camera.id}>
             {editing === camera.id ? (
-              <CameraForm
-                camera={camera}
-                points={pointList}
-                zone={zone}
-                done={done}
-                cancel={() => setEditing(null)}
-              />
+              <>
+                <CameraForm
+                  camera={camera}
+                  points={pointList}
+                  zone={zone}
+                  done={done}
+                  cancel={() => setEditing(null)}
+                />
+                <div class="new-key">
+                  <p class="hint">{words.newKeyHint}</p>
+                  <NewKey camera={camera} made={done} />
+                </div>
+              </>
             ) : (
               <div class="setup-item">
                 <p>
@@ -53,22 +60,19 @@ export function CameraSetup({ points: pointList, zone }: CameraSetupProps) {
                     {nameOf(camera.pointId)}. {words.keyHint(camera.keyHint)}
                   </small>
                 </p>
-                <div class="button-row">
-                  <button
-                    type="button"
-                    class="button"
-                    onClick={() => setEditing(camera.id)}
-                    aria-label={`${setupWords.change} ${camera.name}`}
-                  >
-                    {setupWords.change}
-                  </button>
-                  <NewKey camera={camera} made={done} />
-                </div>
+                <button
+                  type="button"
+                  class="button"
+                  onClick={() => setEditing(camera.id)}
+                  aria-label={`${setupWords.change} ${camera.name}`}
+                >
+                  {setupWords.change}
+                </button>
               </div>
             )}
           </li>
         ))}
-      </ul>
+      </LongList>
       {editing === 'new' ? (
         <CameraForm
           camera={null}

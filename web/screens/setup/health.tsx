@@ -1,7 +1,9 @@
 /** How the service is, in plain words, with the models that count and their hashes. */
+import { useState } from 'preact/hooks'
 import { healthQuestion } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
 import { FactChip } from '../../parts/fact.tsx'
+import { Fold } from '../../parts/fold.tsx'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { ProgressStrip } from '../../parts/progress-strip.tsx'
 import { diskWords, eyeWords, queueWords, setupWords } from '../../text/setup.ts'
@@ -11,6 +13,7 @@ const POLL_MS = 10_000
 
 export function HealthPart() {
   const { answer, failure, reload } = useAnswer(healthQuestion, POLL_MS)
+  const [opened, setKeeper] = useState<boolean | null>(null)
   if (answer === null) {
     return failure === null ? (
       <Skeleton shape="line" count={4} />
@@ -19,6 +22,8 @@ export function HealthPart() {
     )
   }
   const { models } = answer
+  // A database or a store of photos that is away says so in there.
+  const keeper = opened ?? !(answer.database.ok && answer.stills.ok)
   return (
     <>
       {failure !== null && <FailedNotice failure={failure} again={reload} />}
@@ -28,25 +33,29 @@ export function HealthPart() {
       />
       <ProgressStrip progress={answer.progress} />
       <dl class="about">
-        <dt>{words.database}</dt>
-        <dd>{answer.database.detail}</dd>
-        <dt>{words.disk}</dt>
-        <dd>{diskWords(answer.disk)}</dd>
-        <dt>{words.stills}</dt>
-        <dd>{answer.stills.detail}</dd>
-        <dt>{words.queue}</dt>
+        <dt>{words.waiting}</dt>
         <dd>{queueWords(answer.queue)}</dd>
         <dt>{words.eye}</dt>
         <dd>{eyeWords(answer)}</dd>
-        <dt>{words.models}</dt>
-        <dd>
-          {models.name} {models.version}
-          <code class="hash">{models.detectorSha256}</code>
-          {models.namerSha256 !== null && <code class="hash">{models.namerSha256}</code>}
-        </dd>
-        <dt>{words.version}</dt>
-        <dd>{answer.version}</dd>
+        <dt>{words.disk}</dt>
+        <dd>{diskWords(answer.disk)}</dd>
       </dl>
+      <Fold head={words.keeper} open={keeper} turned={setKeeper}>
+        <dl class="about">
+          <dt>{words.version}</dt>
+          <dd>{answer.version}</dd>
+          <dt>{words.database}</dt>
+          <dd>{answer.database.detail}</dd>
+          <dt>{words.stills}</dt>
+          <dd>{answer.stills.detail}</dd>
+          <dt>{words.models}</dt>
+          <dd>
+            {models.name} {models.version}
+            <code class="hash">{models.detectorSha256}</code>
+            {models.namerSha256 !== null && <code class="hash">{models.namerSha256}</code>}
+          </dd>
+        </dl>
+      </Fold>
     </>
   )
 }

@@ -30,9 +30,9 @@ export function KeyShown({ title, once, secret, lineHint, line, close }: KeyShow
   const canCopy = 'clipboard' in navigator
   return (
     <div class="camera-key">
-      <h3 tabIndex={-1} ref={heading}>
+      <h4 tabIndex={-1} ref={heading}>
         {title}
-      </h3>
+      </h4>
       <p>{once}</p>
       <pre class="key-text">{secret}</pre>
       <p>{lineHint}</p>

@@ -82,7 +82,7 @@ interface KeysProps {
 function Keys({ keys, changed }: KeysProps) {
   return (
     <>
-      <h3>{words.keys}</h3>
+      <h4>{words.keys}</h4>
       {keys.length === 0 && <p>{words.noKeys}</p>}
       <ul class="setup-list">
         {keys.map((key) => (

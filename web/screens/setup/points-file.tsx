@@ -36,7 +36,7 @@ export function PointsFile({ loaded }: { readonly loaded: () => void }) {
   }
   return (
     <div class="points-file">
-      <h3>{words.file}</h3>
+      <h4>{words.file}</h4>
       <p class="hint" id="file-hint">
         {words.fileHint}
       </p>

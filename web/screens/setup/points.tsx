@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { Point } from '../../../services/http/shapes.ts'
 import type { Asked } from '../../api/use-answer.ts'
+import { LongList } from '../../parts/long-list.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { pointLine } from '../../text/point.ts'
 import { setupWords } from '../../text/setup.ts'
@@ -24,7 +25,7 @@ export function PointSetup({ points: { answer, failure, reload } }: PointSetupPr
       {answer === null && failure === null && <Skeleton shape="line" count={3} />}
       {failure !== null && <FailedNotice failure={failure} again={reload} />}
       {answer?.points.length === 0 && <EmptyNotice words={words.none} />}
-      <ul class="setup-list">
+      <LongList showAll={words.showAll}>
         {answer?.points.map((point) => (
           <li key={point.id}>
             {editing === point.id ? (
@@ -47,7 +48,7 @@ export function PointSetup({ points: { answer, failure, reload } }: PointSetupPr
             )}
           </li>
         ))}
-      </ul>
+      </LongList>
       {editing === 'new' ? (
         <PointForm point={null} done={done} cancel={() => setEditing(null)} />
       ) : (

@@ -6,9 +6,9 @@ import type { Ledger } from './open.ts'
 import { lockPoint } from './point-lock.ts'
 import { findLeft } from './rerun-stills.ts'
 import { endRerunIfDone, findOpenRerun, MODELS_CHANGED, wantedOf } from './reruns.ts'
-import { insertDetections, type Recorded, type Result } from './results.ts'
+import { insertDetections, keepEmbeddings, type Recorded, type Result } from './results.ts'
 import { readSettings } from './settings.ts'
-import { retallyStill } from './sightings.ts'
+import { retallyStill, toJudgedBox } from './sightings.ts'
 import type { Tables } from './tables.ts'
 
 /**
@@ -64,13 +64,14 @@ async function replaceResult(
     .where('id', '=', stillId)
     .execute()
   const settings = await readSettings(tx)
+  await tx.deleteFrom('detections').where('still_id', '=', stillId).execute()
+  const rows = await insertDetections(tx, stillId, result.found)
   const { flagged } = judgeStill({
-    found: result.found,
+    found: rows.map(toJudgedBox),
     thresholds: settings.thresholds,
     feral: settings.feral,
   })
-  await tx.deleteFrom('detections').where('still_id', '=', stillId).execute()
-  await insertDetections(tx, stillId, { found: result.found, keepEmbeddings: flagged })
+  if (flagged) await keepEmbeddings(tx, rows, result.found)
   await retallyStill(tx, still, settings)
   await addTo(tx, rerun.id, 'done')
   return 'recorded'

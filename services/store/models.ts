@@ -18,7 +18,7 @@ export async function findModelId(
   return row?.id ?? null
 }
 
-/** The row of these models, made where there is none. */
+/** The row of these models, made where there is none. Must not be kept beyond the transaction: it may be undone. */
 export async function modelIdOf(ledger: LedgerOrTransaction, models: ModelIdentity): Promise<number> {
   const known = await findModelId(ledger, models)
   if (known !== null) return known

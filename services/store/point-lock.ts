@@ -12,6 +12,13 @@ export async function lockPoint(tx: Transaction<Tables>, pointId: number): Promi
   await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, ${pointId})`.execute(tx)
 }
 
+/** Locks the point that a still belongs to; false where there is no such still. */
+export async function lockPointOfStill(tx: Transaction<Tables>, stillId: number): Promise<boolean> {
+  const { rows } = await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, point_id) from stills
+    where id = ${stillId}`.execute(tx)
+  return rows.length > 0
+}
+
 /** Locks several points, always in the order of their ids, so that two writers never wait for each other. */
 export async function lockPoints(tx: Transaction<Tables>, pointIds: readonly number[]): Promise<void> {
   const inOrder = [...new Set(pointIds)].sort((a, b) => a - b)

@@ -95,8 +95,10 @@ export async function receiveStills(ledger: Ledger, stills: readonly NewStill[])
     )
     const around = await aroundContacts(tx, contacts)
     const added = await insertStills(tx, stills)
-    const fresh = stills.filter((still) => added.has(keyOf(still)))
-    await countAtCameras(tx, fresh)
+    const fresh = new Map(
+      stills.flatMap((still) => (added.has(keyOf(still)) ? [[keyOf(still), still] as const] : [])),
+    )
+    await countAtCameras(tx, [...fresh.values()])
     await recountChanged(tx, around)
     const known = await findByName(
       tx,

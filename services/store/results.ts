@@ -1,14 +1,13 @@
 /** Writes down what the eye saw: one transaction a still, and doing it twice leaves one result. */
 import { Float16Array } from '@petamoriken/float16'
-import type { Transaction } from 'kysely'
-import { judgeStill } from '../tally/judge.ts'
+import type { Selectable, Transaction } from 'kysely'
 import type { Found, Looked } from '../words.ts'
 import { modelIdOf } from './models.ts'
 import type { Ledger } from './open.ts'
-import { lockPoint } from './point-lock.ts'
+import { lockPointOfStill } from './point-lock.ts'
 import { readSettings } from './settings.ts'
-import { retallyStill } from './sightings.ts'
-import type { Tables } from './tables.ts'
+import { addSightings, standingCheck, standingOf, toJudgedBox } from './sightings.ts'
+import type { DetectionsTable, Tables } from './tables.ts'
 
 /** A box with the pooled score of its second-best species, which only the eye can work out. */
 export type FoundWithRunnerUp = Found & { readonly runnerUp: number }
@@ -22,13 +21,7 @@ export type Recorded = 'recorded' | 'already' | 'gone'
 
 export async function recordResult(ledger: Ledger, stillId: number, result: Result): Promise<Recorded> {
   return await ledger.transaction().execute(async (tx) => {
-    const where = await tx
-      .selectFrom('stills')
-      .select('point_id')
-      .where('id', '=', stillId)
-      .executeTakeFirst()
-    if (where === undefined) return 'gone'
-    await lockPoint(tx, where.point_id)
+    if (!(await lockPointOfStill(tx, stillId))) return 'gone'
     const still = await tx
       .selectFrom('stills')
       .select(['id', 'state', 'camera_id', 'point_id', 'taken_at', 'clock_doubt'])
@@ -51,9 +44,14 @@ export async function recordResult(ledger: Ledger, stillId: number, result: Resu
       return 'recorded'
     }
     const settings = await readSettings(tx)
+    const check = await standingCheck(tx, stillId)
+    const rows = await insertDetections(tx, stillId, result.found)
+    const { sightings, ...marks } = standingOf(still, { boxes: rows.map(toJudgedBox), check }, settings)
+    if (marks.flagged) await keepEmbeddings(tx, rows, result.found)
     await tx
       .updateTable('stills')
       .set({
+        ...marks,
         state: 'done',
         width: result.width,
         height: result.height,
@@ -61,25 +59,19 @@ export async function recordResult(ledger: Ledger, stillId: number, result: Resu
       })
       .where('id', '=', stillId)
       .execute()
-    const { flagged } = judgeStill({
-      found: result.found,
-      thresholds: settings.thresholds,
-      feral: settings.feral,
-    })
-    await insertDetections(tx, stillId, { found: result.found, keepEmbeddings: flagged })
-    await retallyStill(tx, still, settings)
+    await addSightings(tx, still, { sightings, settings })
     return 'recorded'
   })
 }
 
-/** Writes a still's boxes; embeddings are kept where it is worth a look. */
+/** Writes a still's boxes. @returns their rows, in their order, with the numbers as the ledger keeps them */
 export async function insertDetections(
   tx: Transaction<Tables>,
   stillId: number,
-  { found, keepEmbeddings }: { found: readonly FoundWithRunnerUp[]; keepEmbeddings: boolean },
-): Promise<void> {
-  if (found.length === 0) return
-  const ids = await tx
+  found: readonly FoundWithRunnerUp[],
+): Promise<Array<Selectable<DetectionsTable>>> {
+  if (found.length === 0) return []
+  return await tx
     .insertInto('detections')
     .values(
       found.map((one) => ({
@@ -95,11 +87,18 @@ export async function insertDetections(
         namer: one.namer,
       })),
     )
-    .returning('id')
+    .returningAll()
     .execute()
-  if (!keepEmbeddings) return
+}
+
+/** Where a still is worth a look, for a station's own animals to be learned from. */
+export async function keepEmbeddings(
+  tx: Transaction<Tables>,
+  rows: ReadonlyArray<{ readonly id: number }>,
+  found: readonly FoundWithRunnerUp[],
+): Promise<void> {
   const embeddings = found.flatMap((one, index) =>
-    one.embedding === null ? [] : [{ detection_id: ids[index]!.id, half: toHalf(one.embedding) }],
+    one.embedding === null ? [] : [{ detection_id: rows[index]!.id, half: toHalf(one.embedding) }],
   )
   if (embeddings.length > 0) await tx.insertInto('embeddings').values(embeddings).execute()
 }

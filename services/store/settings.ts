@@ -45,9 +45,13 @@ export interface SettingsChange {
 
 /** The settings, or null before the station has been set up. */
 export async function findSettings(ledger: LedgerOrTransaction): Promise<Settings | null> {
-  const station = await ledger.selectFrom('station').selectAll().executeTakeFirst()
+  const rows = await ledger
+    .selectFrom('station')
+    .innerJoin('species_settings', (join) => join.onTrue())
+    .selectAll()
+    .execute()
+  const [station] = rows
   if (station === undefined) return null
-  const rows = await ledger.selectFrom('species_settings').selectAll().execute()
   const roles = {} as Record<Species, Role>
   const thresholds = {} as Record<Species, Thresholds>
   for (const row of rows) {

@@ -96,7 +96,28 @@ export async function retallyStill(
   const check = await standingCheck(tx, still.id)
   const { sightings, ...marks } = standingOf(still, { boxes: detections.map(toJudgedBox), check }, settings)
   await tx.updateTable('stills').set(marks).where('id', '=', still.id).execute()
-  const changed = await replaceSightings(tx, still, sightings)
+  await retouchAll(tx, still, { changed: await replaceSightings(tx, still, sightings), settings })
+}
+
+/** The first sightings of a still that had none. The point is locked by the caller. */
+export async function addSightings(
+  tx: Transaction<Tables>,
+  still: StillInLedger,
+  { sightings, settings }: { sightings: Standing['sightings']; settings: Settings },
+): Promise<void> {
+  if (sightings.length === 0) return
+  await tx
+    .insertInto('sightings')
+    .values([...sightings])
+    .execute()
+  await retouchAll(tx, still, { changed: sightings.map(({ species }) => species), settings })
+}
+
+async function retouchAll(
+  tx: Transaction<Tables>,
+  still: StillInLedger,
+  { changed, settings }: { changed: readonly Species[]; settings: Settings },
+): Promise<void> {
   if (changed.length === 0) return
   const gapMinutes = await gapAtPoint(tx, still.point_id, settings.visitGapMinutes)
   for (const species of changed) {

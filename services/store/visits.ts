@@ -140,22 +140,23 @@ async function recountNight(
   { night, zone }: { readonly night: NightDate; readonly zone: Zone },
 ): Promise<void> {
   const spell = nightSpell(night, zone)
-  await tx
-    .deleteFrom('nights')
-    .where('point_id', '=', pointId)
-    .where('night', '=', night)
-    .where('species', '=', species)
-    .execute()
   await sql`
+    with counted as (
+      select v.visits, s.least, v.sum_of_peaks, s.photos from (
+        select coalesce(max(head), 0) as least, count(*) as photos from sightings
+        where point_id = ${pointId} and species = ${species}
+          and taken_at >= ${toDate(spell.from)} and taken_at < ${toDate(spell.to)}
+      ) s, (
+        select count(*) as visits, coalesce(sum(peak), 0) as sum_of_peaks from visits
+        where point_id = ${pointId} and species = ${species} and night = ${night}
+      ) v
+      where s.photos > 0 or v.visits > 0
+    ), gone as (
+      delete from nights where point_id = ${pointId} and night = ${night} and species = ${species}
+        and not exists (select from counted)
+    )
     insert into nights (point_id, night, species, visits, least, sum_of_peaks, photos)
-    select ${pointId}, ${night}, ${species}, v.visits, s.least, v.sum_of_peaks, s.photos
-    from (
-      select coalesce(max(head), 0) as least, count(*) as photos from sightings
-      where point_id = ${pointId} and species = ${species}
-        and taken_at >= ${toDate(spell.from)} and taken_at < ${toDate(spell.to)}
-    ) s, (
-      select count(*) as visits, coalesce(sum(peak), 0) as sum_of_peaks from visits
-      where point_id = ${pointId} and species = ${species} and night = ${night}
-    ) v
-    where s.photos > 0 or v.visits > 0`.execute(tx)
+    select ${pointId}, ${night}, ${species}, visits, least, sum_of_peaks, photos from counted
+    on conflict (point_id, night, species) do update set visits = excluded.visits, least = excluded.least,
+      sum_of_peaks = excluded.sum_of_peaks, photos = excluded.photos`.execute(tx)
 }

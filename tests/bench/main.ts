@@ -3,13 +3,19 @@ import { sayRefusal } from '../../services/cli/say.ts'
 import { benchBatches } from './batches.ts'
 import { benchDemo } from './demo.ts'
 import { benchGrowth } from './growth.ts'
+import { benchIntake } from './intake.ts'
 import { benchNamer } from './namer.ts'
 import { benchPipeline } from './pipeline.ts'
+import { benchQueue } from './queue.ts'
+import { benchWorkers } from './workers.ts'
 
 const benches: Readonly<Record<string, (options: readonly string[]) => Promise<unknown>>> = {
   pipeline: benchPipeline,
   demo: benchDemo,
   batches: benchBatches,
+  intake: benchIntake,
+  queue: benchQueue,
+  workers: benchWorkers,
   growth: benchGrowth,
   namer: benchNamer,
 }

@@ -1,28 +1,18 @@
 /** How much of the bare models' speed the whole pipeline keeps, and the memory it takes. */
-import { once } from 'node:events'
 import { readdir, readFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import { Worker } from 'node:worker_threads'
-import { builtFile, demoStillsFolder, modelsFolder } from '../../services/paths.ts'
+import { demoStillsFolder, modelsFolder } from '../../services/paths.ts'
 import { readModels } from '../../worker/eye/manifest.ts'
 import { MEASURE_MS, openPlannedEyes } from '../../worker/eye/open.ts'
-import { type EyePlan, planWords } from '../../worker/eye/plan.ts'
+import { planWords } from '../../worker/eye/plan.ts'
 import { readEyeSettings } from '../../worker/eye/settings.ts'
-import type { BareThreadData } from './bare-thread.ts'
+import { openBare } from './bare.ts'
+import { median, type Round, round } from './rounds.ts'
 
 /** Alternating, so that what else the machine does falls on both alike; the median of each is taken. */
 const ROUNDS = 5
 /** Every fourth still: from all ten points, empty, cattle, feral, by day and by night. */
 const EVERY = 4
-
-/** Works on the still of this number to its end. */
-type Work = (still: number) => Promise<unknown>
-
-interface Round {
-  readonly stillsPerSecond: number
-  /** Processor time of the whole process: steadier than the clock where other work shares the cores. */
-  readonly cpuMsPerStill: number
-}
 
 export interface PipelineFigures {
   readonly pipelinePerSecond: number
@@ -85,47 +75,4 @@ export async function benchPipeline(): Promise<PipelineFigures> {
 /** More than one for each eye: decoding goes on while the models run. */
 function coresIn({ stillsPerSecond, cpuMsPerStill }: Round): string {
   return ((stillsPerSecond * cpuMsPerStill) / 1000).toFixed(2)
-}
-
-/** Works through all stills with so many in flight. */
-async function round(work: Work, stills: number, atOnce: number): Promise<Round> {
-  const cpu = process.cpuUsage()
-  const start = performance.now()
-  let next = 0
-  const lane = async () => {
-    while (next < stills) await work(next++)
-  }
-  await Promise.all(Array.from({ length: atOnce }, lane))
-  const used = process.cpuUsage(cpu)
-  return {
-    stillsPerSecond: (stills * 1000) / (performance.now() - start),
-    cpuMsPerStill: (used.user + used.system) / 1000 / stills,
-  }
-}
-
-/** Bare sessions in as many threads as the pipeline has, each with as many stills in hand. */
-async function openBare(workerData: BareThreadData, { eyeThreads, stillsInFlight }: EyePlan) {
-  const file = builtFile('tests/bench/bare-thread.js')
-  const workers = Array.from({ length: eyeThreads }, () => new Worker(file, { workerData }))
-  await Promise.all(workers.map((worker) => once(worker, 'message')))
-  const finished = new Map<number, () => void>()
-  for (const worker of workers) worker.on('message', (still: number) => finished.get(still)?.())
-  const free = Array.from({ length: Math.ceil(stillsInFlight / eyeThreads) }, () => workers).flat()
-  return {
-    run: async (still: number) => {
-      const worker = free.shift()
-      if (!worker) throw new Error('more stills in flight than the threads take')
-      await new Promise<void>((done) => {
-        finished.set(still, done)
-        worker.postMessage(still)
-      })
-      free.push(worker)
-    },
-    close: () => Promise.all(workers.map((worker) => worker.terminate())),
-  }
-}
-
-function median(numbers: readonly number[]): number {
-  const sorted = numbers.toSorted((a, b) => a - b)
-  return sorted[Math.floor(sorted.length / 2)] ?? Number.NaN
 }

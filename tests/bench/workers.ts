@@ -1,0 +1,105 @@
+/** Two workers with the real models against one API, beside the bare models on as many cores: what the way there and back costs. */
+import { chmod, mkdtemp, readdir, readFile, rm } from 'node:fs/promises'
+import { availableParallelism, tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { randomFor } from '../../services/demo/random.ts'
+import { builtFile, demoStillsFolder, modelsFolder } from '../../services/paths.ts'
+import { openEmbeddedPostgres } from '../../services/store/embedded/open.ts'
+import { freePort } from '../../services/store/embedded/start-stop.ts'
+import { readModels } from '../../worker/eye/manifest.ts'
+import { keepProcess } from '../faults/household.ts'
+import { startSending } from '../faults/senders.ts'
+import { makeWorkerKey, setUpStation } from '../faults/station-to-kill.ts'
+import { countWaiting } from '../faults/victims.ts'
+import { startRedis } from '../integration/redis-server.ts'
+import { openBare } from './bare.ts'
+import { round } from './rounds.ts'
+
+const WORKERS = 2
+const ASK_EVERY_MS = 50
+const PLAN = { onnxThreads: 1, stillsInFlight: 2 }
+
+export async function benchWorkers(): Promise<void> {
+  const names = (await readdir(demoStillsFolder)).filter((name) => name.endsWith('.jpg')).sort()
+  const stills = await Promise.all(names.map((name) => readFile(join(demoStillsFolder, name))))
+  const bareBefore = await barePerSecond(stills)
+  const workers = await workersPerSecond(stills)
+  const bareAfter = await barePerSecond(stills)
+  const bare = (bareBefore + bareAfter) / 2
+  console.log(
+    [
+      `workers: ${stills.length} photos, ${WORKERS} workers of one core each against one API, ${availableParallelism()} cores`,
+      `  workers        ${workers.toFixed(2)} photos/s, recorded`,
+      `  bare sessions  ${bare.toFixed(2)} photos/s (${bareBefore.toFixed(2)} before, ${bareAfter.toFixed(2)} after)`,
+      `  ratio          ${(workers / bare).toFixed(3)}`,
+    ].join('\n'),
+  )
+}
+
+async function barePerSecond(stills: readonly Uint8Array[]): Promise<number> {
+  const plan = {
+    eyeThreads: WORKERS,
+    onnxThreads: PLAN.onnxThreads,
+    stillsInFlight: 2 * WORKERS,
+    providers: ['cpu'],
+  }
+  const bare = await openBare({ models: await readModels(modelsFolder), run: plan, stills }, plan)
+  const { stillsPerSecond } = await round(bare.run, stills.length, plan.stillsInFlight)
+  await bare.close()
+  return stillsPerSecond
+}
+
+/** From the first photo sent, with the workers ready, to the last result recorded: intake is in it. */
+async function workersPerSecond(stills: readonly Buffer[]): Promise<number> {
+  const folder = await mkdtemp(join(tmpdir(), 'hooftally-bench-'))
+  await chmod(folder, 0o755)
+  const postgres = await openEmbeddedPostgres({ folder: join(folder, 'database'), log: () => undefined })
+  const redis = await startRedis()
+  const port = await freePort()
+  const api = `http://127.0.0.1:${port}`
+  const service = keepProcess({
+    name: 'service',
+    file: builtFile('services/main.js'),
+    args: ['serve', '--data', join(folder, 'station'), '--port', String(port)],
+    environment: { DATABASE_URL: postgres.url, REDIS_URL: redis.url },
+    ready: /http:/,
+  })
+  await service.start()
+  const cameras = await setUpStation(api)
+  const key = await makeWorkerKey(api)
+  const workers = Array.from({ length: WORKERS }, (_, i) =>
+    keepProcess({
+      name: `worker ${i + 1}`,
+      file: builtFile('services/main.js'),
+      args: ['worker', '--api', api, '--name', `worker ${i + 1}`],
+      environment: {
+        HOOFTALLY_WORKER_KEY: key,
+        HOOFTALLY_EYE_THREADS: '1',
+        HOOFTALLY_ONNX_THREADS: String(PLAN.onnxThreads),
+        HOOFTALLY_STILLS_IN_FLIGHT: String(PLAN.stillsInFlight),
+      },
+      ready: /the eye works with/,
+    }),
+  )
+  try {
+    await Promise.all(workers.map((worker) => worker.start()))
+    const now = Date.now()
+    const photos = stills.map((bytes, i) => ({
+      bytes,
+      camera: cameras[i % cameras.length]!,
+      takenAt: new Date(now - i * 60_000),
+    }))
+    const from = performance.now()
+    const sent = startSending(photos, { address: api, random: randomFor(1, 'bench'), lanes: 8 })
+    sent.release(photos.length)
+    await sent.over
+    while ((await countWaiting(postgres.url)) > 0) await new Promise((next) => setTimeout(next, ASK_EVERY_MS))
+    return (stills.length * 1000) / (performance.now() - from)
+  } finally {
+    await Promise.all(workers.map((worker) => worker.stop()))
+    await service.stop()
+    await redis.remove()
+    await postgres.stop()
+    await rm(folder, { recursive: true, force: true })
+  }
+}

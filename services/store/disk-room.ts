@@ -8,6 +8,10 @@ const MIB = 1024 ** 2
 /** Room for two of the largest photos, and for what the database writes meanwhile. */
 const LEAST_RESERVE_BYTES = 64 * MIB
 
+/** No disk fills by so much in a second: until then it need not be asked for each photo. */
+const AMPLE_BYTES = 4 * GIB
+const AMPLE_LASTS_MS = 1_000
+
 export interface Room {
   readonly freeBytes: number
   readonly totalBytes: number
@@ -52,10 +56,14 @@ export function openDiskRoom(folders: readonly string[], reserveBytes: number | 
     const reserve = reserveBytes ?? usualReserveBytes(totalBytes)
     return { freeBytes, totalBytes, reserveBytes: reserve, state: roomState(freeBytes, reserve) }
   }
+  let ampleUntil = 0
   return {
     look,
     async refuseIfFull(comingBytes) {
-      const { freeBytes, reserveBytes: reserve } = await look()
+      if (performance.now() < ampleUntil) return
+      const room = await look()
+      if (spare(room) > AMPLE_BYTES) ampleUntil = performance.now() + AMPLE_LASTS_MS
+      const { freeBytes, reserveBytes: reserve } = room
       if (freeBytes - comingBytes >= reserve) return
       const inMegabytes = (bytes: number) => `${Math.round(bytes / MIB)} MB`
       throw new Refusal({

@@ -1,5 +1,6 @@
 /** A form's frame: its button, what it says once saved, and a refusal that belongs to no field shown. */
 import type { ComponentChildren } from 'preact'
+import { useEffect, useRef } from 'preact/hooks'
 import { setupWords } from '../text/setup.ts'
 import { FormFailure, namesField } from './field.tsx'
 import { FailedNotice, Spoken } from './notice.tsx'
@@ -18,11 +19,19 @@ interface FormProps {
 
 export function Form({ form, label, button, fields, submit, cancel, children }: FormProps) {
   const { failure } = form
+  const frame = useRef<HTMLFormElement>(null)
+  const opened = useRef(cancel !== undefined)
+  useEffect(() => {
+    // A form that took the place of a button takes its keyboard too; the form, so that no phone's keys spring up.
+    if (opened.current) frame.current?.focus()
+  }, [])
   const elsewhere = failure !== null && !fields.some((name) => namesField(failure, name))
   return (
     <form
       class="form"
       aria-label={label}
+      tabIndex={-1}
+      ref={frame}
       noValidate
       onSubmit={(event) => {
         event.preventDefault()

@@ -4,6 +4,7 @@ import { namesField, typedNumber } from '../../../web/parts/field.tsx'
 import { neighboursOf } from '../../../web/parts/photo-list.ts'
 import { sendLine } from '../../../web/screens/setup/camera-key.tsx'
 import { pointsFileType } from '../../../web/screens/setup/points-file.tsx'
+import { percentTyped, shareTyped } from '../../../web/screens/setup/species.tsx'
 
 const failure = (field: string | null) => ({ what: '', remedy: '', field, status: 400 })
 
@@ -19,6 +20,28 @@ test('a number is taken with a comma or a true minus sign; what is no number goe
   expect(typedNumber(' −28,4 ')).toBe(-28.4)
   expect(typedNumber('')).toBe('')
   expect(typedNumber('south')).toBe('south')
+})
+
+test('how sure a count must be is typed in per cent, and kept as a share of one', () => {
+  expect(percentTyped(0.35)).toBe('35')
+  expect(percentTyped(0.125)).toBe('12.5')
+  expect(shareTyped('35', 'flag')).toBe(0.35)
+  expect(shareTyped('12,5', 'flag')).toBe(0.125)
+  expect(shareTyped('0', 'flag')).toBe(0)
+  expect(shareTyped('100', 'flag')).toBe(1)
+})
+
+test('what is no share of a hundred is refused at its field, with what to give', () => {
+  for (const typed of ['101', '-1', '', 'half']) {
+    expect(() => shareTyped(typed, 'species.2.flagThreshold')).toThrow(
+      expect.objectContaining({
+        failure: expect.objectContaining({
+          field: 'species.2.flagThreshold',
+          remedy: expect.stringContaining('0 to 100'),
+        }),
+      }),
+    )
+  }
 })
 
 test('filters that are not set stay out of the address', () => {

@@ -1,13 +1,12 @@
 /** Old photos looked at again by newer models, and counting again after a change: how far, paused, gone on with. */
-import { useState } from 'preact/hooks'
 import type { Point, Recount, Rerun } from '../../../services/http/shapes.ts'
 import { tell } from '../../api/ask.ts'
 import { rerunsQuestion } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
+import { Sure } from '../../parts/sure.tsx'
 import { useForm } from '../../parts/use-form.ts'
 import { recountWords, rerunWords, againWords as words } from '../../text/again.ts'
-import { setupWords } from '../../text/setup.ts'
 import { AgainForm } from './again-form.tsx'
 
 const POLL_MS = 5_000
@@ -113,13 +112,12 @@ function ownWord({ lastError, failures }: Rerun): string | null {
 }
 
 function RerunSteps({ rerun, changed }: { readonly rerun: Rerun; readonly changed: () => void }) {
-  const form = useForm()
-  const [asked, setAsked] = useState(false)
-  const step = (name: 'pause' | 'resume' | 'stop') =>
-    form.submit(async () => {
-      await tell('POST', `/api/reruns/${rerun.id}/${name}`, {})
-      changed()
-    })
+  const step = useForm()
+  const stop = useForm()
+  const tellStep = async (name: 'pause' | 'resume' | 'stop') => {
+    await tell('POST', `/api/reruns/${rerun.id}/${name}`, {})
+    changed()
+  }
   const paused = rerun.state === 'paused'
   return (
     <>
@@ -127,36 +125,16 @@ function RerunSteps({ rerun, changed }: { readonly rerun: Rerun; readonly change
         <button
           type="button"
           class="button button-strong"
-          onClick={() => step(paused ? 'resume' : 'pause')}
-          disabled={form.sending}
+          onClick={() => step.submit(() => tellStep(paused ? 'resume' : 'pause'))}
+          disabled={step.sending}
         >
           {paused ? words.goOn : words.pause}
         </button>
-        {!asked && (
-          <button type="button" class="button" onClick={() => setAsked(true)}>
-            {words.stop}
-          </button>
-        )}
+        <Sure form={stop} warns={words.stopSure} yes={words.stopYes} act={() => tellStep('stop')}>
+          {words.stop}
+        </Sure>
       </div>
-      {asked && (
-        <div class="sure" role="alert">
-          <p>{words.stopSure}</p>
-          <div class="button-row">
-            <button
-              type="button"
-              class="button button-strong"
-              onClick={() => step('stop')}
-              disabled={form.sending}
-            >
-              {words.stopYes}
-            </button>
-            <button type="button" class="button" onClick={() => setAsked(false)}>
-              {setupWords.cancel}
-            </button>
-          </div>
-        </div>
-      )}
-      {form.failure !== null && <FailedNotice failure={form.failure} />}
+      {step.failure !== null && <FailedNotice failure={step.failure} />}
     </>
   )
 }

@@ -68,14 +68,19 @@ export function CameraForm({ camera, points, zone, done, cancel }: CameraFormPro
       />
       {camera === null && <Field label={words.since} {...of('since')} kind="date" hint={words.sinceHint} />}
       <div class="field-pair">
-        <Field label={words.silence} {...of('expectedSilenceHours')} kind="number" />
-        <Field label={words.schedule} {...of('scheduleMinutes')} kind="number" />
+        <Field label={words.silence} {...of('expectedSilenceHours')} kind="number" hint={words.silenceHint} />
+        <Field label={words.schedule} {...of('scheduleMinutes')} kind="number" hint={words.scheduleHint} />
       </div>
       <Tick label={words.heartbeats} {...of('sendsHeartbeats')} />
       <Tick label={words.closer} {...of('searchTiles')} />
       <div class="field-pair">
         <Field label={words.clock} {...of('clockErrorSeconds')} kind="number" hint={words.clockHint} />
-        <Field label={words.zone} {...of('zone')} choices={Intl.supportedValuesOf('timeZone')} />
+        <Field
+          label={words.zone}
+          {...of('zone')}
+          hint={words.zoneHint}
+          choices={Intl.supportedValuesOf('timeZone')}
+        />
       </div>
     </Form>
   )

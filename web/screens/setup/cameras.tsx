@@ -4,6 +4,7 @@ import type { Camera, CameraWithKey, Point } from '../../../services/http/shapes
 import type { Asked } from '../../api/use-answer.ts'
 import { LongList } from '../../parts/long-list.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
+import { Opener } from '../../parts/opener.tsx'
 import { setupWords } from '../../text/setup.ts'
 import { CameraForm } from './camera-form.tsx'
 import { CameraKey } from './camera-key.tsx'
@@ -20,11 +21,20 @@ interface CameraSetupProps {
 export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupProps) {
   const { answer, failure, reload } = cameras
   const [editing, setEditing] = useState<number | 'new' | null>(null)
+  const [left, setLeft] = useState<number | 'new' | null>(null)
+  const close = () => {
+    setLeft(editing)
+    setEditing(null)
+  }
   const [shown, setShown] = useState<CameraWithKey | null>(null)
   const nameOf = (id: number) => pointList.find((point) => point.id === id)?.name ?? ''
   const done = (made: CameraWithKey | null) => {
-    setEditing(null)
-    if (made !== null) setShown(made)
+    close()
+    if (made !== null) {
+      // Its key has the keyboard now, not the button that opened the form.
+      setLeft(null)
+      setShown(made)
+    }
     reload()
   }
   return (
@@ -40,13 +50,7 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
           <li key={camera.id}>
             {editing === camera.id ? (
               <>
-                <CameraForm
-                  camera={camera}
-                  points={pointList}
-                  zone={zone}
-                  done={done}
-                  cancel={() => setEditing(null)}
-                />
+                <CameraForm camera={camera} points={pointList} zone={zone} done={done} cancel={close} />
                 <div class="new-key">
                   <p class="hint">{words.newKeyHint}</p>
                   <NewKey camera={camera} made={done} />
@@ -60,32 +64,25 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
                     {nameOf(camera.pointId)}. {words.keyHint(camera.keyHint)}
                   </small>
                 </p>
-                <button
-                  type="button"
-                  class="button"
-                  onClick={() => setEditing(camera.id)}
-                  aria-label={`${setupWords.change} ${camera.name}`}
+                <Opener
+                  label={words.changeOne(camera.name)}
+                  back={left === camera.id}
+                  press={() => setEditing(camera.id)}
                 >
                   {setupWords.change}
-                </button>
+                </Opener>
               </div>
             )}
           </li>
         ))}
       </LongList>
       {editing === 'new' ? (
-        <CameraForm
-          camera={null}
-          points={pointList}
-          zone={zone}
-          done={done}
-          cancel={() => setEditing(null)}
-        />
+        <CameraForm camera={null} points={pointList} zone={zone} done={done} cancel={close} />
       ) : (
         pointList.length > 0 && (
-          <button type="button" class="button button-strong" onClick={() => setEditing('new')}>
+          <Opener strong back={left === 'new'} press={() => setEditing('new')}>
             {words.add}
-          </button>
+          </Opener>
         )
       )}
     </>

@@ -4,6 +4,7 @@ import type { Point } from '../../../services/http/shapes.ts'
 import type { Asked } from '../../api/use-answer.ts'
 import { LongList } from '../../parts/long-list.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
+import { Opener } from '../../parts/opener.tsx'
 import { pointLine } from '../../text/point.ts'
 import { setupWords } from '../../text/setup.ts'
 import { PointForm } from './point-form.tsx'
@@ -16,8 +17,13 @@ interface PointSetupProps {
 
 export function PointSetup({ points: { answer, failure, reload } }: PointSetupProps) {
   const [editing, setEditing] = useState<number | 'new' | null>(null)
-  const done = () => {
+  const [left, setLeft] = useState<number | 'new' | null>(null)
+  const close = () => {
+    setLeft(editing)
     setEditing(null)
+  }
+  const done = () => {
+    close()
     reload()
   }
   return (
@@ -29,32 +35,31 @@ export function PointSetup({ points: { answer, failure, reload } }: PointSetupPr
         {answer?.points.map((point) => (
           <li key={point.id}>
             {editing === point.id ? (
-              <PointForm point={point} done={done} cancel={() => setEditing(null)} />
+              <PointForm point={point} done={done} cancel={close} />
             ) : (
               <div class="setup-item">
                 <p>
                   <strong>{point.name}</strong>
                   <small>{pointLine(point)}</small>
                 </p>
-                <button
-                  type="button"
-                  class="button"
-                  onClick={() => setEditing(point.id)}
-                  aria-label={`${setupWords.change} ${point.name}`}
+                <Opener
+                  label={words.changeOne(point.name)}
+                  back={left === point.id}
+                  press={() => setEditing(point.id)}
                 >
                   {setupWords.change}
-                </button>
+                </Opener>
               </div>
             )}
           </li>
         ))}
       </LongList>
       {editing === 'new' ? (
-        <PointForm point={null} done={done} cancel={() => setEditing(null)} />
+        <PointForm point={null} done={done} cancel={close} />
       ) : (
-        <button type="button" class="button button-strong" onClick={() => setEditing('new')}>
+        <Opener strong back={left === 'new'} press={() => setEditing('new')}>
           {words.add}
-        </button>
+        </Opener>
       )}
       <PointsFile loaded={reload} />
     </>

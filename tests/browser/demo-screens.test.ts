@@ -341,6 +341,90 @@ describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
     })
   })
 
+  describe('Set-up', () => {
+    const CONTENTS = [
+      'Points',
+      'Cameras',
+      'Species',
+      'Station',
+      'Keeping photos',
+      'Look at old photos again',
+      'Health',
+      'Machines that look at photos',
+    ]
+    const openSetup = async (path = '/setup') => {
+      await open(path)
+      await page.locator('main .about').first().waitFor()
+      await page.getByRole('button', { name: 'Change the camera Kite Bore' }).waitFor()
+    }
+
+    test('its parts are listed at the top in the order in which they stand', async () => {
+      await openSetup()
+      const links = page.getByRole('navigation', { name: 'Parts of Set-up' }).getByRole('link')
+      expect(await links.allTextContents()).toEqual(CONTENTS)
+      expect(await page.locator('main section h3').allTextContents()).toEqual(CONTENTS)
+    })
+
+    test('headings go down one step at a time', async () => {
+      await openSetup()
+      for (const fold of await page.locator('summary').all()) await fold.click()
+      const levels = await page.evaluate(() =>
+        [...document.querySelectorAll('main :is(h1, h2, h3, h4)')].map(({ tagName }) => Number(tagName[1])),
+      )
+      expect(levels[0]).toBe(1)
+      for (const [at, level] of levels.entries()) expect(level - (levels[at - 1] ?? 0)).toBeLessThan(2)
+    })
+
+    test('what few need is folded until its link in the list opens it', async () => {
+      await openSetup()
+      const part = page.getByRole('region', { name: 'Machines that look at photos' })
+      const inside = part.getByText('looks at its photos on its own computer', { exact: false })
+      expect(await inside.count()).toBe(0)
+      await page.getByRole('link', { name: 'Machines that look at photos' }).click()
+      await inside.waitFor()
+    })
+
+    test('an address that names a folded part opens it', async () => {
+      await openSetup('/setup#keeping')
+      await page.getByLabel('Days after they came in').waitFor()
+    })
+
+    test('with every part open: names, room for a thumb, no sideways scroll', async () => {
+      await openSetup()
+      for (const fold of await page.locator('summary').all()) await fold.click()
+      await page.getByRole('button', { name: 'Change the camera Kite Bore' }).click()
+      await page.getByRole('button', { name: 'Add a point' }).click()
+      await page.getByLabel('Days after they came in').waitFor()
+      expect(await faultsOf(page)).toEqual(NO_FAULTS)
+    })
+
+    test('by keyboard: a form opened takes it, and closed gives it back to the button', async () => {
+      await openSetup()
+      const focused = () => page.evaluate(() => document.activeElement?.getAttribute('aria-label'))
+      await page.getByRole('button', { name: 'Change the camera Kite Bore' }).press('Enter')
+      await expect.poll(focused).toBe('Kite Bore')
+      await page.getByRole('button', { name: 'New key: Kite Bore' }).press('Enter')
+      await expect.poll(() => page.evaluate(() => document.activeElement?.className)).toBe('sure')
+      await page.getByRole('alert').getByRole('button', { name: 'Cancel' }).press('Enter')
+      await expect.poll(focused).toBe('New key: Kite Bore')
+      await page.getByRole('button', { name: 'Cancel' }).press('Enter')
+      await expect.poll(focused).toBe('Change the camera Kite Bore')
+    })
+
+    test('how sure a count must be stands in per cent; a look mark above the count is refused at its field', async () => {
+      await openSetup('/setup#species')
+      const look = page.getByLabel('Worth a look from (% sure)').first()
+      await look.fill('90')
+      await page.getByRole('button', { name: 'Save species' }).click()
+      await expect.poll(() => look.getAttribute('aria-invalid')).toBe('true')
+      await look.fill('30')
+      await page.getByRole('button', { name: 'Save species' }).click()
+      await page.getByRole('region', { name: 'Species' }).getByText('Saved.').waitFor()
+      const { station } = await ask<{ station: { species: { flagThreshold: number }[] } }>('/api/station')
+      expect(station.species[0]?.flagThreshold).toBe(0.3)
+    })
+  })
+
   describe('for everyone', () => {
     const SCREENS = ['/', '/check', '/setup', '/photos'] as const
 
@@ -358,6 +442,24 @@ describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
       await page.goto(`${address}/photos/${(await countedPhoto()).id}`)
       await page.locator('.count-form').waitFor()
       expect(await faultsOf(page)).toEqual(NO_FAULTS)
+    })
+
+    test.each([...SCREENS, 'point', 'photo'])('%s: no word of the machine', async (screen) => {
+      const path =
+        screen === 'point'
+          ? `/points/${await pointCalled('Kite Bore')}`
+          : screen === 'photo'
+            ? `/photos/${(await countedPhoto()).id}`
+            : screen
+      await open(path)
+      await page.locator('main .honesty, main .about').first().waitFor()
+      for (const fold of await page.locator('summary').all()) await fold.click()
+      await page.waitForLoadState('networkidle')
+      const words = await page.locator('body').textContent()
+      expect(words?.length).toBeGreaterThan(100)
+      expect(words).not.toMatch(
+        /detector|namer|deployment|\bworkers?\b(?!\.md)|queue|redis|\bS3\b|re-run|threshold/i,
+      )
     })
 
     test('by keyboard alone: skip the head, open a point, land on its heading', async () => {

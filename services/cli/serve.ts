@@ -21,7 +21,7 @@ WORKER_REDIS_URL is the address they reach that Redis by, where it is another on
 
 export async function runServe(
   args: readonly string[],
-  surroundings: Pick<ServeSurroundings, 'eyeEntry'> = {},
+  surroundings: Pick<ServeSurroundings, 'eyeEntry' | 'senderPatienceMs'> = {},
 ): Promise<number> {
   if (args.includes('--help')) {
     process.stdout.write(HELP)

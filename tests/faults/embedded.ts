@@ -12,7 +12,16 @@ import { keepProcess } from './household.ts'
 import { setUpStation } from './station-to-kill.ts'
 import { countWaiting, killableEye, killablePostgres } from './victims.ts'
 
-export async function openEmbedded(): Promise<Household> {
+export interface EmbeddedHousehold extends Household {
+  /** The data folder. */
+  readonly data: string
+  /** Of the service's process. */
+  pid(): number
+}
+
+export async function openEmbedded(
+  environment: Readonly<Record<string, string>> = {},
+): Promise<EmbeddedHousehold> {
   const data = await mkdtemp(join(tmpdir(), 'hooftally-faults-'))
   // As root PostgreSQL runs as another user, who has to get in.
   await chmod(data, 0o755)
@@ -22,7 +31,7 @@ export async function openEmbedded(): Promise<Household> {
     name: 'service',
     file: builtFile('tests/stub-serve.js'),
     args: ['--data', data, '--port', String(port)],
-    environment: {},
+    environment,
     ready: /http:/,
   })
   await service.start()
@@ -33,6 +42,8 @@ export async function openEmbedded(): Promise<Household> {
     return url
   }
   return {
+    data,
+    pid: () => service.pid()!,
     address,
     cameras,
     victims: [service, killableEye(service), ...killablePostgres({ cluster: join(data, 'pg'), databaseUrl })],

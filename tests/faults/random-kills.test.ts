@@ -24,7 +24,7 @@ const onLinux = process.platform === 'linux'
 
 it.skipIf(!onLinux)(
   'a station in one piece, killed six times at random: nothing acknowledged is lost, nothing counted twice',
-  () => expectAllStands(openEmbedded, { kills: 6 }),
+  () => expectAllStands(() => openEmbedded(), { kills: 6 }),
   400_000,
 )
 

@@ -83,6 +83,20 @@ describe('visits and nights', () => {
   })
 })
 
+describe('the same bytes twice in one go', () => {
+  it('are one photo, at its camera too', async () => {
+    const one = { name: 'one', cameraId: station.cameraIds[0], at: evening }
+    const received = await receiveAll(station, [one, one])
+    expect(received.map(({ known }) => known)).toEqual([false, true])
+    const camera = await station.ledger
+      .selectFrom('cameras')
+      .select(['stills', 'still_bytes'])
+      .where('id', '=', station.cameraIds[0])
+      .executeTakeFirstOrThrow()
+    expect(camera).toEqual({ stills: 1, still_bytes: one.name.length })
+  })
+})
+
 describe('recording a result', () => {
   it('twice leaves one result, also when two workers do it at once', async () => {
     const id = await receive(station, { name: 'one', cameraId: station.cameraIds[0], at: evening })

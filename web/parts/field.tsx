@@ -2,6 +2,7 @@
 import { type ComponentChildren, createContext } from 'preact'
 import { useContext, useId } from 'preact/hooks'
 import type { Failure } from '../api/ask.ts'
+import { fieldWords } from '../text/failures.ts'
 import type { FieldProps } from './use-fields.ts'
 
 /** The refusal of the form that the fields stand in, or null: each field shows the one that names it. */
@@ -65,7 +66,7 @@ function Wrong({ id, wrong }: { readonly id: string; readonly wrong: Failure | n
   if (wrong === null) return null
   return (
     <p class="wrong" id={`${id}-wrong`} role="alert">
-      {wrong.what} {wrong.remedy}
+      {fieldWords(wrong)}
     </p>
   )
 }

@@ -2,6 +2,7 @@
 import { toStationTime } from '../station-time.ts'
 import { listCameras } from '../store/cameras.ts'
 import { toDate, toInstant } from '../store/instants.ts'
+import { heardUpTo } from '../store/last-contact.ts'
 import type { Ledger } from '../store/open.ts'
 import type { Settings } from '../store/settings.ts'
 import { listStills } from '../store/still-views.ts'
@@ -32,7 +33,7 @@ export async function filmStrip(
   const from = (lastHour - (HOURS - 1) * MS_PER_HOUR) as Instant
   const [watched, open, views] = await Promise.all([
     watchedWithin(ledger, pointId, { from, to: until }),
-    openSpells(ledger, pointId),
+    openSpells(ledger, pointId, until),
     listStills(
       ledger,
       { pointId, takenFrom: toDate(from), takenTo: toDate(until) },
@@ -71,8 +72,8 @@ function mostlyWithin(spells: readonly Spell[], hour: Spell): boolean {
 }
 
 /** From each camera's last contact to the end of its expected silence: it may well be watching. */
-async function openSpells(ledger: Ledger, pointId: number): Promise<Spell[]> {
-  const cameras = await listCameras(ledger, pointId)
+async function openSpells(ledger: Ledger, pointId: number, until: Instant): Promise<Spell[]> {
+  const cameras = await heardUpTo(ledger, await listCameras(ledger, pointId), until)
   return cameras.flatMap(({ last_contact_at, expected_silence_hours }) => {
     if (last_contact_at === null) return []
     const from = toInstant(last_contact_at)

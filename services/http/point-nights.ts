@@ -35,7 +35,11 @@ export async function nightsOfPoint(
       remedy: 'Ask for a shorter range, with the earlier night first.',
     })
   }
-  const { rows, watchedSeconds, cameras } = await readPointNights(ledger, ask.pointId, { from, to })
+  const { rows, watchedSeconds, cameras } = await readPointNights(ledger, ask.pointId, {
+    from,
+    to,
+    now: ask.now,
+  })
   const known = knownUntil(cameras, ask.now)
   return nights.map((night) => {
     return {

@@ -2,6 +2,7 @@
 import type { Selectable } from 'kysely'
 import type { Instant, NightDate, Species } from '../words.ts'
 import { toInstant } from './instants.ts'
+import { heardUpTo } from './last-contact.ts'
 import type { Ledger } from './open.ts'
 import type { PagePlace } from './still-views.ts'
 import type { NightsTable, VisitsTable } from './tables.ts'
@@ -48,7 +49,7 @@ export interface PointNights {
 export async function readPointNights(
   ledger: Ledger,
   pointId: number,
-  { from, to }: { readonly from: NightDate; readonly to: NightDate },
+  { from, to, now }: { readonly from: NightDate; readonly to: NightDate; readonly now: Instant },
 ): Promise<PointNights> {
   const [rows, effort, cameras] = await Promise.all([
     ledger
@@ -68,9 +69,10 @@ export async function readPointNights(
       .execute(),
     ledger
       .selectFrom('cameras')
-      .select(['last_contact_at', 'expected_silence_hours'])
+      .select(['id', 'last_contact_at', 'expected_silence_hours'])
       .where('point_id', '=', pointId)
-      .execute(),
+      .execute()
+      .then((rows) => heardUpTo(ledger, rows, now)),
   ])
   return {
     rows,

@@ -1,6 +1,7 @@
 /** Reads what the water run shows: a handful of statements for all points together, each one by index. */
 import { sql } from 'kysely'
-import type { NightDate, Species } from '../words.ts'
+import type { Instant, NightDate, Species } from '../words.ts'
+import { heardUpTo, TRUSTED_AHEAD_MS } from './last-contact.ts'
 import type { Ledger } from './open.ts'
 import type { PointStateRow } from './point-states.ts'
 import type { PointRow } from './points.ts'
@@ -43,6 +44,8 @@ export async function readWaterRun(
 ): Promise<WaterRunFacts[]> {
   const only = pointId === undefined ? sql`true` : sql`p.id = ${pointId}`
   const troubleSince = new Date(now.getTime() - DAYS_OF_TROUBLE * 86_400_000)
+  // What a clock that ran ahead wrote down is not yet true: no photo, contact or reading of tomorrow hides today's.
+  const limit = new Date(now.getTime() + TRUSTED_AHEAD_MS)
   const [points, latest, cameras, feral, effort, toCheck, states, trouble] = await Promise.all([
     sql<PointRow>`select p.* from points p where ${only} order by p.run_order, p.id`.execute(ledger),
     sql<{
@@ -56,14 +59,16 @@ export async function readWaterRun(
       from points p
       left join lateral (
         select id, taken_at from stills
-        where point_id = p.id and clock_doubt is null and state <> 'unreadable'
+        where point_id = p.id and clock_doubt is null and state <> 'unreadable' and taken_at <= ${limit}
         order by taken_at desc, id desc limit 1) s on true
       left join lateral (
         select still_id, taken_at from sightings
-        where point_id = p.id and species = 'cattle' order by taken_at desc limit 1) c on true
+        where point_id = p.id and species = 'cattle' and taken_at <= ${limit} order by taken_at desc limit 1) c on true
       where ${only}`.execute(ledger),
-    sql<{ point_id: number; last_contact_at: Date | null; expected_silence_hours: number }>`
-      select point_id, last_contact_at, expected_silence_hours from cameras p`.execute(ledger),
+    sql<{ id: number; point_id: number; last_contact_at: Date | null; expected_silence_hours: number }>`
+      select id, point_id, last_contact_at, expected_silence_hours from cameras p`
+      .execute(ledger)
+      .then(({ rows }) => heardUpTo(ledger, rows, now.getTime() as Instant)),
     sql<FeralNight & { readonly point_id: number }>`
       select v.point_id, v.species, count(*)::int as visits, max(v.peak) as peak, min(v.started_at) as first_at,
         max(v.ended_at) as last_at, (array_agg(v.best_still_id order by v.peak desc, v.started_at))[1] as best_still_id
@@ -81,10 +86,10 @@ export async function readWaterRun(
     sql<PointStateRow>`
       select t.* from points p cross join lateral (
         with recursive latest as (
-          (select * from point_states where point_id = p.id order by kind, source, at desc, id desc limit 1)
+          (select * from point_states where point_id = p.id and at <= ${limit} order by kind, source, at desc, id desc limit 1)
           union all
           select n.* from latest cross join lateral (
-            select * from point_states where point_id = p.id and (kind, source) > (latest.kind, latest.source)
+            select * from point_states where point_id = p.id and at <= ${limit} and (kind, source) > (latest.kind, latest.source)
             order by kind, source, at desc, id desc limit 1) n
         ) select * from latest
       ) t
@@ -100,7 +105,7 @@ export async function readWaterRun(
     const bad = trouble.rows.find((row) => row.point_id === point.id)
     return {
       point,
-      cameras: cameras.rows
+      cameras: cameras
         .filter((row) => row.point_id === point.id)
         .map((row) => ({
           lastContactAt: row.last_contact_at,

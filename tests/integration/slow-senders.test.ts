@@ -2,6 +2,7 @@
 import { once } from 'node:events'
 import { type ClientRequest, type IncomingMessage, request } from 'node:http'
 import { afterEach, beforeEach, expect, it } from 'vitest'
+import { builtFile } from '../../services/paths.ts'
 import { until } from '../faults/service-process.ts'
 import { problemOf, type SetUpCamera, type TestService } from './service.ts'
 import { addPointWithCamera, openStation } from './station.ts'
@@ -16,7 +17,10 @@ let camera: SetUpCamera
 async function open(senderPatienceMs?: number): Promise<void> {
   service = await openStation({
     config: { receivingBytes: ROOM_BYTES },
-    surroundings: senderPatienceMs === undefined ? {} : { senderPatienceMs },
+    surroundings: {
+      eyeEntry: builtFile('tests/stub-eye.js'),
+      ...(senderPatienceMs !== undefined && { senderPatienceMs }),
+    },
   })
   camera = await addPointWithCamera(service, { name: 'Wren Bore' })
 }

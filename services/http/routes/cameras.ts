@@ -3,6 +3,7 @@ import { Router } from 'express'
 import type { House } from '../../house.ts'
 import { addCamera, changeCamera, renewCameraKey } from '../../store/camera-setup.ts'
 import { listCameras } from '../../store/cameras.ts'
+import { heardUpTo } from '../../store/last-contact.ts'
 import { readSettings } from '../../store/settings.ts'
 import { cameraOf } from '../answers.ts'
 import { cameraChangeDoor, cameraDoor } from '../doors.ts'
@@ -18,8 +19,9 @@ export function cameraRoutes(house: House): Router {
 
   router.get('/cameras', async (_request, response) => {
     const settings = await readSettings(house.ledger)
-    const rows = await listCameras(house.ledger)
-    response.json({ cameras: rows.map((row) => cameraOf(row, settings, house.now())) })
+    const now = house.now()
+    const rows = await heardUpTo(house.ledger, await listCameras(house.ledger), now)
+    response.json({ cameras: rows.map((row) => cameraOf(row, settings, now)) })
   })
 
   router.post('/cameras', async (request, response) => {

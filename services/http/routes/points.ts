@@ -4,6 +4,7 @@ import type { House } from '../../house.ts'
 import { Refusal } from '../../refusal.ts'
 import { parseInstant } from '../../station-time.ts'
 import { listCameras } from '../../store/cameras.ts'
+import { heardUpTo } from '../../store/last-contact.ts'
 import { addPointState, listPointStates } from '../../store/point-states.ts'
 import { addPoint, changePoint, findPoint, listPoints, putPoints } from '../../store/points.ts'
 import { readSettings } from '../../store/settings.ts'
@@ -80,7 +81,7 @@ export function pointRoutes(house: House): Router {
     const night = nightToShow(now, settings.zone)
     const [facts, cameras, states] = await Promise.all([
       readWaterRun(house.ledger, { night, now: new Date(now), pointId: id }),
-      listCameras(house.ledger, id),
+      listCameras(house.ledger, id).then((rows) => heardUpTo(house.ledger, rows, now)),
       listPointStates(house.ledger, id, STATES_SHOWN),
     ])
     const [row] = await waterRunRowsOf(house.ledger, facts, { settings, now, night })

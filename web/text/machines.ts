@@ -34,7 +34,7 @@ export function startLine(origin: string, key: string): string {
 /** How a machine is: `At work, last word just now`. */
 export function machineState(machine: WorkerAnswer, now: string): string {
   if (machine.keyRevoked) return `Key revoked, last word ${age(machine.lastWordAt, now)}`
-  return `${machine.atWork ? 'At work' : 'Silent'}, last word ${age(machine.lastWordAt, now)}`
+  return `${machine.atWork ? 'At work' : 'Not at work'}, last word ${age(machine.lastWordAt, now)}`
 }
 
 /** `1,204 photos, 3 given up; 900 an hour`: all it ever did, and its own measure of the last minutes. */

@@ -25,7 +25,7 @@ it('one at work says so, with all it did and its rate', () => {
 
 it('a silent one says since when, and claims no rate', () => {
   const silent = { ...machine, atWork: false, lastWordAt: '2026-11-25T03:10:00+10:30' }
-  expect(machineState(silent, NOW)).toBe('Silent, last word 3 h ago')
+  expect(machineState(silent, NOW)).toBe('Not at work, last word 3 h ago')
   expect(machineDone(silent)).toBe('1,204 photos')
 })
 

@@ -95,7 +95,7 @@ function OneRerun({ rerun, changed }: { readonly rerun: Rerun; readonly changed:
               <li key={stillId}>
                 <a class="again-link" href={`/photos/${stillId}`}>
                   {words.photo(stillId)}
-                </a>{' '}
+                </a>
                 {reason}
               </li>
             ))}

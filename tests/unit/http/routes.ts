@@ -24,9 +24,10 @@ export interface RegisteredRoute {
 }
 
 /** Nothing is called here, so a house without rooms will do. */
-const nobodysHouse = { queue: { offer: () => undefined }, metrics: openMetrics() } as unknown as House
+const nobodysHouse = () => ({ queue: { offer: () => undefined }, metrics: openMetrics() }) as unknown as House
 
 export function registeredRoutes(): RegisteredRoute[] {
+  const house = nobodysHouse()
   const routers = [
     stationRoutes,
     keepingRoutes,
@@ -39,11 +40,8 @@ export function registeredRoutes(): RegisteredRoute[] {
     rerunRoutes,
     workerRoutes,
     healthRoutes,
-  ].map((routes) => routes(nobodysHouse))
-  return [
-    ...routers.flatMap((router) => routesOf(router, '/api')),
-    ...routesOf(metricsRoutes(nobodysHouse), ''),
-  ]
+  ].map((routes) => routes(house))
+  return [...routers.flatMap((router) => routesOf(router, '/api')), ...routesOf(metricsRoutes(house), '')]
 }
 
 function routesOf(router: Router, under: string): RegisteredRoute[] {

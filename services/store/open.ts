@@ -9,6 +9,7 @@ import * as keeping from './migrations/0004-keeping.ts'
 import * as growth from './migrations/0005-growth.ts'
 import * as searchTiles from './migrations/0006-search-tiles.ts'
 import * as reruns from './migrations/0007-reruns.ts'
+import { prepareInTransactions } from './prepared.ts'
 import type { Tables } from './tables.ts'
 
 export type Ledger = Kysely<Tables>
@@ -60,7 +61,10 @@ export async function openLedger(url: string): Promise<Ledger> {
   // A connection that dies while idle, or between two statements of a transaction, must not end the process: the next
   // query reports the fault. The pool listens only while a connection is idle.
   pool.on('error', () => undefined)
-  pool.on('connect', (client) => client.on('error', () => undefined))
+  pool.on('connect', (client) => {
+    client.on('error', () => undefined)
+    prepareInTransactions(client)
+  })
   const ledger: Ledger = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) })
   try {
     refuseNewerDatabase(await migrationsDone(ledger), migrationNames)

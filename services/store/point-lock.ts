@@ -12,10 +12,14 @@ export async function lockPoint(tx: Transaction<Tables>, pointId: number): Promi
   await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, ${pointId})`.execute(tx)
 }
 
-/** Locks the point that a still belongs to; false where there is no such still. */
-export async function lockPointOfStill(tx: Transaction<Tables>, stillId: number): Promise<boolean> {
-  const { rows } = await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, point_id) from stills
-    where id = ${stillId}`.execute(tx)
+/**
+ * Locks the point that a still belongs to, for its first result; false where there is no such still. The transaction's
+ * end does not wait for the disk: after a crash of the database such a result is there whole or not at all, and a still
+ * without one waits and is looked at again (PostgreSQL manual, Asynchronous Commit).
+ */
+export async function lockForResult(tx: Transaction<Tables>, stillId: number): Promise<boolean> {
+  const { rows } = await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, point_id),
+    set_config('synchronous_commit', 'off', true) from stills where id = ${stillId}`.execute(tx)
   return rows.length > 0
 }
 

@@ -1,12 +1,13 @@
 /** Writes down what the eye saw: one transaction a still, and doing it twice leaves one result. */
 import { Float16Array } from '@petamoriken/float16'
-import type { Selectable, Transaction } from 'kysely'
+import { type Selectable, sql, type Transaction } from 'kysely'
+import { gapFor } from '../tally/visits.ts'
 import type { Found, Looked } from '../words.ts'
 import { modelIdOf } from './models.ts'
 import type { Ledger } from './open.ts'
-import { lockPointOfStill } from './point-lock.ts'
+import { lockForResult } from './point-lock.ts'
 import { readSettings } from './settings.ts'
-import { addSightings, standingCheck, standingOf, toJudgedBox } from './sightings.ts'
+import { addSightings, type CheckRow, standingOf, standingWord, toJudgedBox } from './sightings.ts'
 import type { DetectionsTable, Tables } from './tables.ts'
 
 /** A box with the pooled score of its second-best species, which only the eye can work out. */
@@ -16,15 +17,22 @@ export type Result =
   | (Omit<Extract<Looked, { kind: 'seen' }>, 'found'> & { readonly found: readonly FoundWithRunnerUp[] })
   | Extract<Looked, { kind: 'unreadable' }>
 
+const LAST_WORD = sql<CheckRow | null>`(select json_build_object('verdict', verdict, 'counts', counts)
+  from checks where still_id = stills.id order by checks.id desc limit 1)`
+const SLOWEST_CAMERA = sql<number | null>`(select max(schedule_minutes) from cameras
+  where cameras.point_id = stills.point_id)`
+
 /** `recorded`: now written. `already`: some worker had written it. `gone`: a person removed the still meanwhile. */
 export type Recorded = 'recorded' | 'already' | 'gone'
 
 export async function recordResult(ledger: Ledger, stillId: number, result: Result): Promise<Recorded> {
   return await ledger.transaction().execute(async (tx) => {
-    if (!(await lockPointOfStill(tx, stillId))) return 'gone'
+    if (!(await lockForResult(tx, stillId))) return 'gone'
     const still = await tx
       .selectFrom('stills')
       .select(['id', 'state', 'camera_id', 'point_id', 'taken_at', 'clock_doubt'])
+      // Asked along with it: each question of its own costs as much as this one.
+      .select([LAST_WORD.as('word'), SLOWEST_CAMERA.as('slowest')])
       .where('id', '=', stillId)
       .forUpdate()
       .executeTakeFirst()
@@ -44,7 +52,7 @@ export async function recordResult(ledger: Ledger, stillId: number, result: Resu
       return 'recorded'
     }
     const settings = await readSettings(tx)
-    const check = await standingCheck(tx, stillId)
+    const check = standingWord(still.word)
     const rows = await insertDetections(tx, stillId, result.found)
     const { sightings, ...marks } = standingOf(still, { boxes: rows.map(toJudgedBox), check }, settings)
     if (marks.flagged) await keepEmbeddings(tx, rows, result.found)
@@ -59,7 +67,8 @@ export async function recordResult(ledger: Ledger, stillId: number, result: Resu
       })
       .where('id', '=', stillId)
       .execute()
-    await addSightings(tx, still, { sightings, settings })
+    const gapMinutes = gapFor(settings.visitGapMinutes, still.slowest)
+    await addSightings(tx, still, { sightings, zone: settings.zone, gapMinutes })
     return 'recorded'
   })
 }

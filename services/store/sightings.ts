@@ -1,11 +1,11 @@
 /** Keeps the standing tally of a still: the checked counts if a person gave any, else what the models counted. */
-import type { Transaction } from 'kysely'
+import type { Selectable, Transaction } from 'kysely'
 import { type JudgedBox, judgeStill } from '../tally/judge.ts'
 import { type Box, SPECIES, type Species, type Tally } from '../words.ts'
 import { toInstant } from './instants.ts'
 import type { LedgerOrTransaction, Settings } from './settings.ts'
-import type { DetectionsTable, SightingsTable, Tables } from './tables.ts'
-import { gapAtPoint, retouchVisits } from './visits.ts'
+import type { ChecksTable, DetectionsTable, SightingsTable, Tables } from './tables.ts'
+import { gapAtPoint, retouchVisits, type VisitRules } from './visits.ts'
 
 /** A person's word counts as certain when the best still of a visit is chosen. */
 const CHECKED_SCORE = 1
@@ -25,10 +25,7 @@ export function toJudgedBox(row: DetectionColumns): JudgedBox {
 }
 
 /** What a person last said of a still; null where nobody did or the word was withdrawn. */
-export async function standingCheck(
-  ledger: LedgerOrTransaction,
-  stillId: number,
-): Promise<{ readonly verdict: 'agreed' | 'corrected'; readonly counts: Tally | null } | null> {
+export async function standingCheck(ledger: LedgerOrTransaction, stillId: number): Promise<StandingCheck> {
   const row = await ledger
     .selectFrom('checks')
     .select(['verdict', 'counts'])
@@ -36,9 +33,14 @@ export async function standingCheck(
     .orderBy('id', 'desc')
     .limit(1)
     .executeTakeFirst()
-  return row === undefined || row.verdict === 'withdrawn'
-    ? null
-    : { verdict: row.verdict, counts: row.counts }
+  return standingWord(row ?? null)
+}
+
+export type CheckRow = Pick<Selectable<ChecksTable>, 'verdict' | 'counts'>
+
+/** The last check as it stands; null where there is none or it was withdrawn. */
+export function standingWord(row: CheckRow | null): StandingCheck {
+  return row === null || row.verdict === 'withdrawn' ? null : { verdict: row.verdict, counts: row.counts }
 }
 
 /** What stands of a still, worked out from its boxes, the last word on it, and the marks: no clock, no ledger. */
@@ -50,7 +52,7 @@ export interface Standing {
   readonly sightings: ReadonlyArray<SightingsTable>
 }
 
-export type StandingCheck = Awaited<ReturnType<typeof standingCheck>>
+export type StandingCheck = { readonly verdict: 'agreed' | 'corrected'; readonly counts: Tally | null } | null
 
 export function standingOf(
   still: StillInLedger,
@@ -96,36 +98,33 @@ export async function retallyStill(
   const check = await standingCheck(tx, still.id)
   const { sightings, ...marks } = standingOf(still, { boxes: detections.map(toJudgedBox), check }, settings)
   await tx.updateTable('stills').set(marks).where('id', '=', still.id).execute()
-  await retouchAll(tx, still, { changed: await replaceSightings(tx, still, sightings), settings })
+  const changed = await replaceSightings(tx, still, sightings)
+  if (changed.length === 0) return
+  const gapMinutes = await gapAtPoint(tx, still.point_id, settings.visitGapMinutes)
+  await retouchAll(tx, still, { changed, zone: settings.zone, gapMinutes })
 }
 
 /** The first sightings of a still that had none. The point is locked by the caller. */
 export async function addSightings(
   tx: Transaction<Tables>,
   still: StillInLedger,
-  { sightings, settings }: { sightings: Standing['sightings']; settings: Settings },
+  { sightings, ...rules }: VisitRules & { readonly sightings: Standing['sightings'] },
 ): Promise<void> {
   if (sightings.length === 0) return
   await tx
     .insertInto('sightings')
     .values([...sightings])
     .execute()
-  await retouchAll(tx, still, { changed: sightings.map(({ species }) => species), settings })
+  await retouchAll(tx, still, { changed: sightings.map(({ species }) => species), ...rules })
 }
 
 async function retouchAll(
   tx: Transaction<Tables>,
   still: StillInLedger,
-  { changed, settings }: { changed: readonly Species[]; settings: Settings },
+  { changed, ...rules }: VisitRules & { readonly changed: readonly Species[] },
 ): Promise<void> {
-  if (changed.length === 0) return
-  const gapMinutes = await gapAtPoint(tx, still.point_id, settings.visitGapMinutes)
   for (const species of changed) {
-    await retouchVisits(
-      tx,
-      { pointId: still.point_id, species },
-      { at: toInstant(still.taken_at), zone: settings.zone, gapMinutes },
-    )
+    await retouchVisits(tx, { pointId: still.point_id, species }, { at: toInstant(still.taken_at), ...rules })
   }
 }
 

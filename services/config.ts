@@ -121,14 +121,18 @@ export function readDemoConfig(args: readonly string[], environment: NodeJS.Proc
   return { ...serveConfigOf(serve, own, 'demo'), nights, seed, now, fresh }
 }
 
-export interface ImportConfig {
-  readonly folder: string
-  readonly camera: string
+/** Where a station's data lie, as `openStationData` takes it. */
+export interface PlacesConfig {
   readonly dataFolder: string
   readonly databaseUrl: string | undefined
   readonly stillBucket: BucketPlace | undefined
-  readonly diskReserveBytes?: number | undefined
-  readonly stillFolder?: string | undefined
+  readonly stillFolder: string | undefined
+  readonly diskReserveBytes: number | undefined
+}
+
+export interface ImportConfig extends PlacesConfig {
+  readonly folder: string
+  readonly camera: string
 }
 
 export function readImportConfig(args: readonly string[], environment: NodeJS.ProcessEnv): ImportConfig {
@@ -136,11 +140,11 @@ export function readImportConfig(args: readonly string[], environment: NodeJS.Pr
   return {
     folder: onePath(positionals, 'FOLDER', 'hooftally import FOLDER --camera NAME'),
     camera: readOptions(importDoor, values).camera,
-    ...dataOf(values.data, environment),
+    ...placesOf(values.data, environment),
   }
 }
 
-export interface RetentionConfig extends ReturnType<typeof placesOf> {
+export interface RetentionConfig extends PlacesConfig {
   readonly dryRun: boolean
   readonly empties: EmptiesRule | undefined
   readonly afterDays: number | undefined
@@ -169,38 +173,30 @@ export function readRetentionConfig(
   return { dryRun, empties, afterDays, ...placesOf(given.data, environment) }
 }
 
-/** The same as openStationData takes it. */
-function placesOf(given: unknown, environment: NodeJS.ProcessEnv) {
-  const { dataFolder, ...rest } = dataOf(given, environment)
-  return { folder: dataFolder, ...rest }
-}
-
-export interface PointsConfig {
+export interface PointsConfig extends PlacesConfig {
   readonly file: string
-  readonly dataFolder: string
-  readonly databaseUrl: string | undefined
-  readonly stillBucket: BucketPlace | undefined
-  readonly stillFolder: string | undefined
 }
 
 export function readPointsConfig(args: readonly string[], environment: NodeJS.ProcessEnv): PointsConfig {
   const { values, positionals } = parseOptions(args, { data: { type: 'string' } })
   readOptions(pointsDoor, values)
-  return { file: onePath(positionals, 'FILE', 'hooftally points FILE'), ...dataOf(values.data, environment) }
+  return {
+    file: onePath(positionals, 'FILE', 'hooftally points FILE'),
+    ...placesOf(values.data, environment),
+  }
 }
 
-export interface BackupConfig {
+export interface BackupConfig extends PlacesConfig {
   readonly file: string
-  readonly dataFolder: string
-  readonly databaseUrl: string | undefined
-  readonly stillBucket: BucketPlace | undefined
-  readonly stillFolder: string | undefined
 }
 
 export function readBackupConfig(args: readonly string[], environment: NodeJS.ProcessEnv): BackupConfig {
   const { values, positionals } = parseOptions(args, { data: { type: 'string' } })
   readOptions(pointsDoor, values)
-  return { file: onePath(positionals, 'FILE', 'hooftally backup FILE'), ...dataOf(values.data, environment) }
+  return {
+    file: onePath(positionals, 'FILE', 'hooftally backup FILE'),
+    ...placesOf(values.data, environment),
+  }
 }
 
 const positive = z
@@ -247,7 +243,7 @@ export function readRestoreConfig(args: readonly string[], environment: NodeJS.P
   return {
     file: onePath(positionals, 'FILE', 'hooftally restore FILE'),
     check: values.check === true,
-    ...dataOf(values.data, environment),
+    ...placesOf(values.data, environment),
   }
 }
 
@@ -319,7 +315,7 @@ function serveConfigOf(
   }
 }
 
-function dataOf(given: unknown, environment: NodeJS.ProcessEnv) {
+function placesOf(given: unknown, environment: NodeJS.ProcessEnv): PlacesConfig {
   const fromEnvironment = readEnvironment(environment)
   const data = typeof given === 'string' ? given : fromEnvironment.HOOFTALLY_DATA
   return {

@@ -56,11 +56,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
   try {
     const models = await readModels(modelsFolder)
     const data = await openStationData({
-      folder: config.dataFolder,
-      databaseUrl: config.databaseUrl,
-      stillBucket: config.stillBucket,
-      stillFolder: config.stillFolder,
-      diskReserveBytes: config.diskReserveBytes,
+      ...config,
       log,
     })
     await stopRerunOfOtherModels(data.ledger, models.identity)

@@ -29,10 +29,7 @@ export async function runBackup(args: readonly string[]): Promise<number> {
   await refuseKnown(path)
   const signal = stopSignal()
   const places = await openStationPlaces({
-    folder: config.dataFolder,
-    databaseUrl: config.databaseUrl,
-    stillBucket: config.stillBucket,
-    stillFolder: config.stillFolder,
+    ...config,
     log: () => undefined,
     besideService: true,
   })

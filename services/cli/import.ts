@@ -39,11 +39,7 @@ export async function runImport(args: readonly string[]): Promise<number> {
   const config = readImportConfig(args, process.env)
   const files = await listFiles(config.folder)
   const data = await openStationData({
-    folder: config.dataFolder,
-    databaseUrl: config.databaseUrl,
-    stillBucket: config.stillBucket,
-    stillFolder: config.stillFolder,
-    diskReserveBytes: config.diskReserveBytes,
+    ...config,
     log: () => undefined,
     besideService: true,
   })

@@ -30,10 +30,7 @@ export async function runPoints(args: readonly string[]): Promise<number> {
   })
   const points = readPointsFile(text, /^\s*\{/.test(text) ? 'geojson' : 'csv')
   const data = await openStationData({
-    folder: config.dataFolder,
-    databaseUrl: config.databaseUrl,
-    stillBucket: config.stillBucket,
-    stillFolder: config.stillFolder,
+    ...config,
     log: () => undefined,
     besideService: true,
   })

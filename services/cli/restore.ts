@@ -44,10 +44,7 @@ export async function runRestore(args: readonly string[]): Promise<number> {
 
 async function restoreTo(config: RestoreConfig, backup: OpenedBackup): Promise<End> {
   const places = await openStationPlaces({
-    folder: config.dataFolder,
-    databaseUrl: config.databaseUrl,
-    stillBucket: config.stillBucket,
-    stillFolder: config.stillFolder,
+    ...config,
     log: () => undefined,
   })
   try {

@@ -1,57 +1,9 @@
 /** Contacts of a camera: every time it is known to have been awake. */
 import { type RawBuilder, sql, type Transaction } from 'kysely'
 import type { NewContact } from '../tally/effort.ts'
-import type { Instant, Spell } from '../words.ts'
+import type { Instant } from '../words.ts'
 import { toDate, toInstant } from './instants.ts'
-import type { LedgerOrTransaction } from './settings.ts'
 import type { Tables } from './tables.ts'
-
-/** A deployment's ends; null where not known, or not yet. */
-export interface DeploymentSpell {
-  readonly started_at: Date | null
-  readonly ended_at: Date | null
-}
-
-/** Stills with a trusted clock and heartbeats: every time the camera is known to have been awake. */
-function contactsOf(ledger: LedgerOrTransaction, cameraId: number) {
-  return ledger
-    .selectFrom('stills')
-    .select('taken_at as at')
-    .where('camera_id', '=', cameraId)
-    .where('clock_doubt', 'is', null)
-    .unionAll(ledger.selectFrom('heartbeats').select('at').where('camera_id', '=', cameraId))
-}
-
-/** All contacts in a stretch of time, both ends included, in order. */
-export async function contactsWithin(
-  ledger: LedgerOrTransaction,
-  cameraId: number,
-  spell: Spell,
-): Promise<Instant[]> {
-  const rows = await ledger
-    .selectFrom(contactsOf(ledger, cameraId).as('contacts'))
-    .select('at')
-    .where('at', '>=', toDate(spell.from))
-    .where('at', '<=', toDate(spell.to))
-    .orderBy('at')
-    .execute()
-  return rows.map((row) => toInstant(row.at))
-}
-
-/** First and last contact inside a deployment: all that a camera without heartbeats has to say. */
-export async function outerContacts(
-  ledger: LedgerOrTransaction,
-  cameraId: number,
-  within: DeploymentSpell,
-): Promise<Instant[]> {
-  const row = await ledger
-    .selectFrom(contactsOf(ledger, cameraId).as('contacts'))
-    .select((e) => [e.fn.min('at').as('first'), e.fn.max('at').as('last')])
-    .$if(within.started_at !== null, (query) => query.where('at', '>=', within.started_at!))
-    .$if(within.ended_at !== null, (query) => query.where('at', '<=', within.ended_at!))
-    .executeTakeFirst()
-  return row?.first && row.last ? [toInstant(row.first), toInstant(row.last)] : []
-}
 
 export interface ContactToAdd {
   readonly cameraId: number

@@ -28,7 +28,7 @@ export interface StationData extends StationPlaces {
 }
 
 export interface OpenOptions {
-  readonly folder: string
+  readonly dataFolder: string
   readonly databaseUrl: string | undefined
   /** Where the photos lie; absent: in the folder. */
   readonly stillBucket?: BucketPlace | undefined
@@ -64,7 +64,7 @@ export async function openStationData(options: OpenOptions): Promise<StationData
 }
 
 export async function openStationPlaces(options: OpenOptions): Promise<StationPlaces> {
-  const folder = resolve(options.folder)
+  const folder = resolve(options.dataFolder)
   const postgres = options.databaseUrl === undefined ? await ownPostgres(folder, options) : null
   const url = options.databaseUrl ?? postgres?.url ?? (await runningDatabaseUrl(folder))
   if (url === null) {

@@ -112,7 +112,7 @@ describe.skipIf(noS3Server !== null)(`photos in a bucket${skipped}`, () => {
 
   test('a command that would look for them elsewhere is refused, and says where they are', async () => {
     const elsewhere = openStationData({
-      folder: join(service.dataFolder, 'elsewhere'),
+      dataFolder: join(service.dataFolder, 'elsewhere'),
       databaseUrl: service.databaseUrl,
       log: () => undefined,
     })
@@ -128,7 +128,7 @@ describe.skipIf(noS3Server !== null)(`photos in a bucket${skipped}`, () => {
     }
     const { stillBucket } = readServeConfig([], { ...bucket, STILLS_S3: `s3://${BUCKET}/moved/` })
     const data = await openStationData({
-      folder: service.dataFolder,
+      dataFolder: service.dataFolder,
       databaseUrl: service.databaseUrl,
       stillBucket,
       log: () => undefined,

@@ -7,8 +7,9 @@ import { modelIdOf } from './models.ts'
 import type { Ledger } from './open.ts'
 import { lockForResult } from './point-lock.ts'
 import { readSettings } from './settings.ts'
-import { addSightings, type CheckRow, standingOf, standingWord, toJudgedBox } from './sightings.ts'
+import { addSightings, lastWordOn, standingOf, standingWord, toJudgedBox } from './sightings.ts'
 import type { DetectionsTable, Tables } from './tables.ts'
+import { slowestScheduleAt } from './visits.ts'
 
 /** A box with the pooled score of its second-best species, which only the eye can work out. */
 export type FoundWithRunnerUp = Found & { readonly runnerUp: number }
@@ -16,11 +17,6 @@ export type FoundWithRunnerUp = Found & { readonly runnerUp: number }
 export type Result =
   | (Omit<Extract<Looked, { kind: 'seen' }>, 'found'> & { readonly found: readonly FoundWithRunnerUp[] })
   | Extract<Looked, { kind: 'unreadable' }>
-
-const LAST_WORD = sql<CheckRow | null>`(select json_build_object('verdict', verdict, 'counts', counts)
-  from checks where still_id = stills.id order by checks.id desc limit 1)`
-const SLOWEST_CAMERA = sql<number | null>`(select max(schedule_minutes) from cameras
-  where cameras.point_id = stills.point_id)`
 
 /** `recorded`: now written. `already`: some worker had written it. `gone`: a person removed the still meanwhile. */
 export type Recorded = 'recorded' | 'already' | 'gone'
@@ -32,7 +28,10 @@ export async function recordResult(ledger: Ledger, stillId: number, result: Resu
       .selectFrom('stills')
       .select(['id', 'state', 'camera_id', 'point_id', 'taken_at', 'clock_doubt'])
       // Asked along with it: each question of its own costs as much as this one.
-      .select([LAST_WORD.as('word'), SLOWEST_CAMERA.as('slowest')])
+      .select([
+        lastWordOn(sql.ref('stills.id')).as('word'),
+        slowestScheduleAt(sql.ref('stills.point_id')).as('slowest'),
+      ])
       .where('id', '=', stillId)
       .forUpdate()
       .executeTakeFirst()

@@ -1,5 +1,5 @@
 /** Keeps the standing tally of a still: the checked counts if a person gave any, else what the models counted. */
-import type { Selectable, Transaction } from 'kysely'
+import { type RawBuilder, type Selectable, sql, type Transaction } from 'kysely'
 import { type JudgedBox, judgeStill } from '../tally/judge.ts'
 import { type Box, SPECIES, type Species, type Tally } from '../words.ts'
 import { toInstant } from './instants.ts'
@@ -26,17 +26,17 @@ export function toJudgedBox(row: DetectionColumns): JudgedBox {
 
 /** What a person last said of a still; null where nobody did or the word was withdrawn. */
 export async function standingCheck(ledger: LedgerOrTransaction, stillId: number): Promise<StandingCheck> {
-  const row = await ledger
-    .selectFrom('checks')
-    .select(['verdict', 'counts'])
-    .where('still_id', '=', stillId)
-    .orderBy('id', 'desc')
-    .limit(1)
-    .executeTakeFirst()
-  return standingWord(row ?? null)
+  const { word } = await ledger.selectNoFrom(lastWordOn(sql`${stillId}`).as('word')).executeTakeFirstOrThrow()
+  return standingWord(word)
 }
 
-export type CheckRow = Pick<Selectable<ChecksTable>, 'verdict' | 'counts'>
+type CheckRow = Pick<Selectable<ChecksTable>, 'verdict' | 'counts'>
+
+/** The last check of a still, withdrawn or not, for a question of its own or within one; null where there is none. */
+export function lastWordOn(still: RawBuilder<unknown>): RawBuilder<CheckRow | null> {
+  return sql`(select json_build_object('verdict', verdict, 'counts', counts) from checks
+    where still_id = ${still} order by id desc limit 1)`
+}
 
 /** The last check as it stands; null where there is none or it was withdrawn. */
 export function standingWord(row: CheckRow | null): StandingCheck {

@@ -1,5 +1,5 @@
 /** Keeps visits and nights: a new or changed still works out again only the visits and the nights that it touches. */
-import { sql, type Transaction } from 'kysely'
+import { type RawBuilder, sql, type Transaction } from 'kysely'
 import { nightOf, nightSpell } from '../tally/nights.ts'
 import { gapFor, touchedSpell, type Visit, visitsOf } from '../tally/visits.ts'
 import type { Instant, NightDate, Species, Zone } from '../words.ts'
@@ -25,11 +25,14 @@ export async function gapAtPoint(
   stationGapMinutes: number,
 ): Promise<number> {
   const row = await tx
-    .selectFrom('cameras')
-    .select((e) => e.fn.max('schedule_minutes').as('slowest'))
-    .where('point_id', '=', pointId)
-    .executeTakeFirst()
-  return gapFor(stationGapMinutes, row?.slowest ?? null)
+    .selectNoFrom(slowestScheduleAt(sql`${pointId}`).as('slowest'))
+    .executeTakeFirstOrThrow()
+  return gapFor(stationGapMinutes, row.slowest)
+}
+
+/** Minutes between photos of the slowest camera on a schedule at a point, for a question of its own or within one. */
+export function slowestScheduleAt(point: RawBuilder<unknown>): RawBuilder<number | null> {
+  return sql`(select max(schedule_minutes) from cameras where point_id = ${point})`
 }
 
 /** After a still's standing tally changed at `at`: replaces the visits it touches and the night rows behind them. */

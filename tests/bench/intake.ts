@@ -4,9 +4,9 @@ import { Agent, request } from 'node:http'
 import { availableParallelism, tmpdir } from 'node:os'
 import { join } from 'node:path'
 import sharp from 'sharp'
-import { builtFile, demoStillsFolder } from '../../services/paths.ts'
+import { demoStillsFolder } from '../../services/paths.ts'
 import { freePort } from '../../services/store/embedded/start-stop.ts'
-import { keepProcess } from '../faults/household.ts'
+import { keepStubService } from '../faults/household.ts'
 import { distinctPhotos } from '../faults/photos.ts'
 import type { SendingCamera } from '../faults/senders.ts'
 import { setUpStation } from '../faults/station-to-kill.ts'
@@ -23,13 +23,7 @@ export async function benchIntake(): Promise<void> {
   await chmod(data, 0o755)
   const port = await freePort()
   const address = `http://127.0.0.1:${port}`
-  const service = keepProcess({
-    name: 'service',
-    file: builtFile('tests/stub-serve.js'),
-    args: ['--data', data, '--port', String(port)],
-    environment: {},
-    ready: /http:/,
-  })
+  const service = keepStubService({ data, port })
   await service.start()
   try {
     const cameras = await setUpStation(address)

@@ -2,13 +2,12 @@
 import { chmod, mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { builtFile } from '../../services/paths.ts'
 import { runningDatabaseUrl } from '../../services/store/embedded/running.ts'
 import { freePort } from '../../services/store/embedded/start-stop.ts'
 import { openLedger } from '../../services/store/open.ts'
 import { openStillFolder } from '../../services/store/still-folder.ts'
 import type { Household } from './drive.ts'
-import { keepProcess } from './household.ts'
+import { keepStubService } from './household.ts'
 import { setUpStation } from './station-to-kill.ts'
 import { countWaiting, killableEye, killablePostgres } from './victims.ts'
 
@@ -27,13 +26,7 @@ export async function openEmbedded(
   await chmod(data, 0o755)
   const port = await freePort()
   const address = `http://127.0.0.1:${port}`
-  const service = keepProcess({
-    name: 'service',
-    file: builtFile('tests/stub-serve.js'),
-    args: ['--data', data, '--port', String(port)],
-    environment,
-    ready: /http:/,
-  })
+  const service = keepStubService({ data, port, environment })
   await service.start()
   const cameras = await setUpStation(address)
   const databaseUrl = async () => {

@@ -1,6 +1,7 @@
 /** Real processes of a station that are killed and started again while it works. */
 import { type ChildProcess, spawn } from 'node:child_process'
 import { once } from 'node:events'
+import { builtFile } from '../../services/paths.ts'
 
 /** What may be killed. `kill` returns once it is dead; `start` once it serves again. */
 export interface Victim {
@@ -71,4 +72,23 @@ export function keepProcess({ name, file, args, environment, ready }: ProcessPla
       })
     },
   }
+}
+
+/** The service with the stub eye; not started yet. */
+export function keepStubService({
+  data,
+  port,
+  environment = {},
+}: {
+  readonly data: string
+  readonly port: number
+  readonly environment?: Readonly<Record<string, string>>
+}): KeptProcess {
+  return keepProcess({
+    name: 'service',
+    file: builtFile('tests/stub-serve.js'),
+    args: ['--data', data, '--port', String(port)],
+    environment,
+    ready: /http:/,
+  })
 }

@@ -8,7 +8,7 @@ import { openLedger } from '../../services/store/open.ts'
 import { openStillFolder } from '../../services/store/still-folder.ts'
 import { freePort, type RedisServer, startRedis } from '../integration/redis-server.ts'
 import type { Household } from './drive.ts'
-import { keepProcess, type Victim } from './household.ts'
+import { keepProcess, keepStubService, type Victim } from './household.ts'
 import { makeWorkerKey, setUpStation } from './station-to-kill.ts'
 import { countWaiting, killableEye, killablePostgres } from './victims.ts'
 
@@ -29,12 +29,10 @@ export async function openScaled(): Promise<Household> {
   const redis = await startRedis({ keeps: true })
   const port = await freePort()
   const address = `http://127.0.0.1:${port}`
-  const service = keepProcess({
-    name: 'service',
-    file: builtFile('tests/stub-serve.js'),
-    args: ['--data', data, '--port', String(port)],
+  const service = keepStubService({
+    data,
+    port,
     environment: { DATABASE_URL: postgres.url, REDIS_URL: redis.url },
-    ready: /http:/,
   })
   await service.start()
   const cameras = await setUpStation(address)

@@ -65,13 +65,13 @@ async function replaceResult(
     .execute()
   const settings = await readSettings(tx)
   await tx.deleteFrom('detections').where('still_id', '=', stillId).execute()
-  const rows = await insertDetections(tx, stillId, result.found)
+  const [rows = []] = await insertDetections(tx, [{ stillId, found: result.found }])
   const { flagged } = judgeStill({
     found: rows.map(toJudgedBox),
     thresholds: settings.thresholds,
     feral: settings.feral,
   })
-  if (flagged) await keepEmbeddings(tx, rows, result.found)
+  if (flagged) await keepEmbeddings(tx, [{ rows, found: result.found }])
   await retallyStill(tx, still, settings)
   await addTo(tx, rerun.id, 'done')
   return 'recorded'

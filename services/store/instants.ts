@@ -8,3 +8,8 @@ export function toDate(at: Instant): Date {
 export function toInstant(date: Date): Instant {
   return date.getTime() as Instant
 }
+
+/** For lists of instants within a statement. */
+export function toIso(at: number): string {
+  return new Date(at).toISOString()
+}

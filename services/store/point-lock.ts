@@ -13,14 +13,15 @@ export async function lockPoint(tx: Transaction<Tables>, pointId: number): Promi
 }
 
 /**
- * Locks the point that a still belongs to, for its first result; false where there is no such still. The transaction's
- * end does not wait for the disk: after a crash of the database such a result is there whole or not at all, and a still
- * without one waits and is looked at again (PostgreSQL manual, Asynchronous Commit).
+ * Locks the points that stills belong to, in order, for their first results. The transaction's end does not wait for the
+ * disk: after a crash of the database such a result is there whole or not at all, and a still without one waits and is
+ * looked at again (PostgreSQL manual, Asynchronous Commit).
  */
-export async function lockForResult(tx: Transaction<Tables>, stillId: number): Promise<boolean> {
-  const { rows } = await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, point_id),
-    set_config('synchronous_commit', 'off', true) from stills where id = ${stillId}`.execute(tx)
-  return rows.length > 0
+export async function lockForResults(tx: Transaction<Tables>, stillIds: readonly number[]): Promise<void> {
+  await sql`select pg_advisory_xact_lock(${POINT_LOCK_SPACE}, point_id), set_config('synchronous_commit', 'off', true)
+    from (select distinct point_id from stills where id = any(${stillIds}::bigint[]) order by point_id) as of`.execute(
+    tx,
+  )
 }
 
 /** Locks several points, always in the order of their ids, so that two writers never wait for each other. */

@@ -1,30 +1,77 @@
-/** Writes down what the eye saw: one transaction a still, and doing it twice leaves one result. */
+/** Writes down what the eye saw: one transaction for the results that come at once, and doing it twice leaves one result. */
 import { Float16Array } from '@petamoriken/float16'
 import { type Selectable, sql, type Transaction } from 'kysely'
 import { gapFor } from '../tally/visits.ts'
-import type { Found, Looked } from '../words.ts'
+import type { Found, Looked, ModelIdentity } from '../words.ts'
+import { toInstant } from './instants.ts'
 import { modelIdOf } from './models.ts'
 import type { Ledger } from './open.ts'
-import { lockForResult } from './point-lock.ts'
+import { lockForResults } from './point-lock.ts'
 import { readSettings } from './settings.ts'
-import { addSightings, lastWordOn, standingOf, standingWord, toJudgedBox } from './sightings.ts'
-import type { DetectionsTable, Tables } from './tables.ts'
-import { slowestScheduleAt } from './visits.ts'
+import { lastWordOn, standingOf, standingWord, toJudgedBox } from './sightings.ts'
+import type { DetectionsTable, SightingsTable, StillsTable, Tables } from './tables.ts'
+import { retouchVisits, slowestScheduleAt } from './visits.ts'
 
 /** A box with the pooled score of its second-best species, which only the eye can work out. */
 export type FoundWithRunnerUp = Found & { readonly runnerUp: number }
 
-export type Result =
-  | (Omit<Extract<Looked, { kind: 'seen' }>, 'found'> & { readonly found: readonly FoundWithRunnerUp[] })
-  | Extract<Looked, { kind: 'unreadable' }>
+type Seen = Omit<Extract<Looked, { kind: 'seen' }>, 'found'> & {
+  readonly found: readonly FoundWithRunnerUp[]
+}
+type Unreadable = Extract<Looked, { kind: 'unreadable' }>
+export type Result = Seen | Unreadable
 
 /** `recorded`: now written. `already`: some worker had written it. `gone`: a person removed the still meanwhile. */
 export type Recorded = 'recorded' | 'already' | 'gone'
 
-export async function recordResult(ledger: Ledger, stillId: number, result: Result): Promise<Recorded> {
+export interface StillResult<R extends Result = Result> {
+  readonly stillId: number
+  readonly result: R
+}
+
+/** Writes results of any stills, all or none. Many at once cost little more than one. @returns what became of each, in their order */
+export async function recordResults(ledger: Ledger, results: readonly StillResult[]): Promise<Recorded[]> {
   return await ledger.transaction().execute(async (tx) => {
-    if (!(await lockForResult(tx, stillId))) return 'gone'
-    const still = await tx
+    const ids = results.map(({ stillId }) => stillId)
+    await lockForResults(tx, ids)
+    const stills = new Map((await takeStills(tx, ids)).map((still) => [still.id, still]))
+    const recorded: Recorded[] = []
+    const seen: Array<Waiting<Seen>> = []
+    const unreadable: Array<Waiting<Unreadable>> = []
+    for (const { stillId, result } of results) {
+      const still = stills.get(stillId)
+      if (still?.state !== 'received') {
+        recorded.push(still === undefined ? 'gone' : 'already')
+        continue
+      }
+      recorded.push('recorded')
+      // The same still twice in one go: the second finds it written.
+      stills.set(stillId, { ...still, state: 'done' })
+      if (result.kind === 'seen') seen.push({ still, result })
+      else unreadable.push({ still, result })
+    }
+    if (unreadable.length > 0) await writeUnreadable(tx, unreadable)
+    if (seen.length > 0) await writeSeen(tx, seen)
+    return recorded
+  })
+}
+
+/** One result alone. */
+export async function recordResult(ledger: Ledger, stillId: number, result: Result): Promise<Recorded> {
+  const [recorded] = await recordResults(ledger, [{ stillId, result }])
+  return recorded!
+}
+
+type TakenStill = Awaited<ReturnType<typeof takeStills>>[number]
+
+interface Waiting<R extends Result> {
+  readonly still: TakenStill
+  readonly result: R
+}
+
+function takeStills(tx: Transaction<Tables>, ids: readonly number[]) {
+  return (
+    tx
       .selectFrom('stills')
       .select(['id', 'state', 'camera_id', 'point_id', 'taken_at', 'clock_doubt'])
       // Asked along with it: each question of its own costs as much as this one.
@@ -32,83 +79,142 @@ export async function recordResult(ledger: Ledger, stillId: number, result: Resu
         lastWordOn(sql.ref('stills.id')).as('word'),
         slowestScheduleAt(sql.ref('stills.point_id')).as('slowest'),
       ])
-      .where('id', '=', stillId)
+      .where((e) => e('id', '=', e.fn.any(e.val([...ids]))))
+      .orderBy('id')
       .forUpdate()
-      .executeTakeFirst()
-    if (still === undefined) return 'gone'
-    if (still.state !== 'received') return 'already'
-    if (result.kind === 'unreadable') {
-      await tx
-        .updateTable('stills')
-        .set({ state: 'unreadable', reason: result.reason })
-        .where('id', '=', stillId)
-        .execute()
-      await tx
-        .updateTable('cameras')
-        .set((e) => ({ unreadable: e('unreadable', '+', 1) }))
-        .where('id', '=', still.camera_id)
-        .execute()
-      return 'recorded'
-    }
-    const settings = await readSettings(tx)
-    const check = standingWord(still.word)
-    const rows = await insertDetections(tx, stillId, result.found)
-    const { sightings, ...marks } = standingOf(still, { boxes: rows.map(toJudgedBox), check }, settings)
-    if (marks.flagged) await keepEmbeddings(tx, rows, result.found)
-    await tx
-      .updateTable('stills')
-      .set({
-        ...marks,
-        state: 'done',
-        width: result.width,
-        height: result.height,
-        model_id: await modelIdOf(tx, result.models),
-      })
-      .where('id', '=', stillId)
       .execute()
-    const gapMinutes = gapFor(settings.visitGapMinutes, still.slowest)
-    await addSightings(tx, still, { sightings, zone: settings.zone, gapMinutes })
-    return 'recorded'
-  })
+  )
 }
 
-/** Writes a still's boxes. @returns their rows, in their order, with the numbers as the ledger keeps them */
+async function writeUnreadable(
+  tx: Transaction<Tables>,
+  unreadable: ReadonlyArray<Waiting<Unreadable>>,
+): Promise<void> {
+  await sql`update stills set state = 'unreadable', reason = r.reason
+    from unnest(${unreadable.map(({ still }) => still.id)}::bigint[],
+      ${unreadable.map(({ result }) => result.reason)}::text[]) as r (id, reason)
+    where stills.id = r.id`.execute(tx)
+  // In the order of their ids, so that two transactions can't wait for each other.
+  for (const cameraId of unreadable.map(({ still }) => still.camera_id).sort((a, b) => a - b)) {
+    await tx
+      .updateTable('cameras')
+      .set((e) => ({ unreadable: e('unreadable', '+', 1) }))
+      .where('id', '=', cameraId)
+      .execute()
+  }
+}
+
+async function writeSeen(tx: Transaction<Tables>, seen: ReadonlyArray<Waiting<Seen>>): Promise<void> {
+  const settings = await readSettings(tx)
+  const boxes = await insertDetections(
+    tx,
+    seen.map(({ still, result }) => ({ stillId: still.id, found: result.found })),
+  )
+  const standing = seen.map(({ still, result }, i) => ({
+    still,
+    result,
+    boxes: boxes[i]!,
+    ...standingOf(still, { boxes: boxes[i]!.map(toJudgedBox), check: standingWord(still.word) }, settings),
+  }))
+  await keepEmbeddings(
+    tx,
+    standing.flatMap(({ flagged, boxes: rows, result }) => (flagged ? [{ rows, found: result.found }] : [])),
+  )
+  await markDone(tx, standing)
+  const sightings = standing.flatMap((one) => one.sightings)
+  await insertSightings(tx, sightings)
+  const slowest = new Map(seen.map(({ still }) => [still.point_id, still.slowest]))
+  await retouchVisits(
+    tx,
+    sightings.map(({ point_id: pointId, species, taken_at }) => ({
+      pointId,
+      species,
+      at: toInstant(taken_at),
+      gapMinutes: gapFor(settings.visitGapMinutes, slowest.get(pointId) ?? null),
+    })),
+    settings.zone,
+  )
+}
+
+async function markDone(
+  tx: Transaction<Tables>,
+  stills: ReadonlyArray<Waiting<Seen> & Pick<Selectable<StillsTable>, 'flagged' | 'unsure' | 'checked'>>,
+): Promise<void> {
+  const models = new Map<ModelIdentity, number>()
+  for (const { result } of stills) {
+    if (!models.has(result.models)) models.set(result.models, await modelIdOf(tx, result.models))
+  }
+  const rows = stills.map(({ still, result, flagged, unsure, checked }) => ({
+    id: still.id,
+    flagged,
+    unsure,
+    checked,
+    width: result.width,
+    height: result.height,
+    model_id: models.get(result.models),
+  }))
+  await sql`update stills set state = 'done', flagged = r.flagged, unsure = r.unsure, checked = r.checked,
+      width = r.width, height = r.height, model_id = r.model_id
+    from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r(id bigint, flagged boolean, unsure boolean,
+      checked boolean, width int, height int, model_id int)
+    where stills.id = r.id`.execute(tx)
+}
+
+async function insertSightings(tx: Transaction<Tables>, sightings: readonly SightingsTable[]): Promise<void> {
+  if (sightings.length === 0) return
+  await sql`insert into sightings (still_id, species, point_id, taken_at, head, score)
+    select * from jsonb_to_recordset(${JSON.stringify(sightings)}::jsonb) as r(still_id bigint, species text,
+      point_id int, taken_at timestamptz, head int, score real)`.execute(tx)
+}
+
+/** Writes stills' boxes. @returns their rows, in their order, with the numbers as the ledger keeps them */
 export async function insertDetections(
   tx: Transaction<Tables>,
-  stillId: number,
-  found: readonly FoundWithRunnerUp[],
-): Promise<Array<Selectable<DetectionsTable>>> {
-  if (found.length === 0) return []
-  return await tx
-    .insertInto('detections')
-    .values(
-      found.map((one) => ({
-        still_id: stillId,
-        species: one.species,
-        score: one.score,
-        runner_up: one.runnerUp,
-        x0: one.box[0],
-        y0: one.box[1],
-        x1: one.box[2],
-        y1: one.box[3],
-        detector: one.detector,
-        namer: one.namer,
-      })),
-    )
-    .returningAll()
-    .execute()
+  stills: ReadonlyArray<{ readonly stillId: number; readonly found: readonly FoundWithRunnerUp[] }>,
+): Promise<Array<Array<Selectable<DetectionsTable>>>> {
+  const boxes = stills.flatMap(({ stillId, found }) =>
+    found.map((one) => ({
+      still_id: stillId,
+      species: one.species,
+      score: one.score,
+      runner_up: one.runnerUp,
+      x0: one.box[0],
+      y0: one.box[1],
+      x1: one.box[2],
+      y1: one.box[3],
+      detector: one.detector,
+      namer: one.namer,
+    })),
+  )
+  if (boxes.length === 0) return stills.map(() => [])
+  // One text whatever their number: it is planned once.
+  const { rows } = await sql<Selectable<DetectionsTable>>`
+    insert into detections (still_id, species, score, runner_up, x0, y0, x1, y1, detector, namer)
+    select r.* from jsonb_to_recordset(${JSON.stringify(boxes)}::jsonb) as r(still_id bigint, species text,
+      score real, runner_up real, x0 real, y0 real, x1 real, y1 real, detector real[], namer real[])
+    returning *`.execute(tx)
+  const ofStill = new Map(stills.map(({ stillId }) => [stillId, [] as typeof rows]))
+  for (const row of rows.sort((a, b) => a.id - b.id)) ofStill.get(row.still_id)!.push(row)
+  return stills.map(({ stillId }) => ofStill.get(stillId)!)
 }
 
 /** Where a still is worth a look, for a station's own animals to be learned from. */
 export async function keepEmbeddings(
   tx: Transaction<Tables>,
-  rows: ReadonlyArray<{ readonly id: number }>,
-  found: readonly FoundWithRunnerUp[],
+  stills: ReadonlyArray<{
+    readonly rows: ReadonlyArray<{ readonly id: number }>
+    readonly found: readonly FoundWithRunnerUp[]
+  }>,
 ): Promise<void> {
-  const embeddings = found.flatMap((one, index) =>
-    one.embedding === null ? [] : [{ detection_id: rows[index]!.id, half: toHalf(one.embedding) }],
+  const embeddings = stills.flatMap(({ rows, found }) =>
+    found.flatMap(({ embedding }, i) =>
+      embedding === null ? [] : [{ id: rows[i]!.id, half: toHalf(embedding) }],
+    ),
   )
-  if (embeddings.length > 0) await tx.insertInto('embeddings').values(embeddings).execute()
+  if (embeddings.length === 0) return
+  await sql`insert into embeddings (detection_id, half)
+    select * from unnest(${embeddings.map(({ id }) => id)}::bigint[],
+      ${embeddings.map(({ half }) => half)}::bytea[])`.execute(tx)
 }
 
 function toHalf(embedding: Float32Array): Buffer {

@@ -5,7 +5,7 @@ import { type Box, SPECIES, type Species, type Tally } from '../words.ts'
 import { toInstant } from './instants.ts'
 import type { LedgerOrTransaction, Settings } from './settings.ts'
 import type { ChecksTable, DetectionsTable, SightingsTable, Tables } from './tables.ts'
-import { gapAtPoint, retouchVisits, type VisitRules } from './visits.ts'
+import { gapAtPoint, retouchVisits } from './visits.ts'
 
 /** A person's word counts as certain when the best still of a visit is chosen. */
 const CHECKED_SCORE = 1
@@ -101,31 +101,12 @@ export async function retallyStill(
   const changed = await replaceSightings(tx, still, sightings)
   if (changed.length === 0) return
   const gapMinutes = await gapAtPoint(tx, still.point_id, settings.visitGapMinutes)
-  await retouchAll(tx, still, { changed, zone: settings.zone, gapMinutes })
-}
-
-/** The first sightings of a still that had none. The point is locked by the caller. */
-export async function addSightings(
-  tx: Transaction<Tables>,
-  still: StillInLedger,
-  { sightings, ...rules }: VisitRules & { readonly sightings: Standing['sightings'] },
-): Promise<void> {
-  if (sightings.length === 0) return
-  await tx
-    .insertInto('sightings')
-    .values([...sightings])
-    .execute()
-  await retouchAll(tx, still, { changed: sightings.map(({ species }) => species), ...rules })
-}
-
-async function retouchAll(
-  tx: Transaction<Tables>,
-  still: StillInLedger,
-  { changed, ...rules }: VisitRules & { readonly changed: readonly Species[] },
-): Promise<void> {
-  for (const species of changed) {
-    await retouchVisits(tx, { pointId: still.point_id, species }, { at: toInstant(still.taken_at), ...rules })
-  }
+  const where = { pointId: still.point_id, at: toInstant(still.taken_at), gapMinutes }
+  await retouchVisits(
+    tx,
+    changed.map((species) => ({ species, ...where })),
+    settings.zone,
+  )
 }
 
 async function replaceSightings(

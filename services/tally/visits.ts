@@ -64,26 +64,31 @@ export function visitsOf(sightings: readonly Sighting[], gapMinutes: number): Vi
 }
 
 /**
- * What a new, changed or withdrawn sighting at `at` can touch: the hull of `at` and of every visit within
- * one gap of it. Putting `visitsOf` the sightings in that hull (both ends included) in the place of the
- * visits that lie in it gives the same as a recount from nothing, because every other visit is further
- * than a gap from `at` and from the visits in the hull. A still whose time changes touches two instants:
- * apply its going first, then its coming. A change of the gap itself touches everything.
+ * What new, changed or withdrawn sightings at `moments` can touch: the hulls of moments and visits that lie within one
+ * gap of each other, in order of time; every hull holds a moment. Putting `visitsOf` the sightings in a hull (both ends
+ * included) in the place of the visits that lie in it gives the same as a recount from nothing, because every other
+ * visit is further than a gap from all of it. A still whose time changes touches two moments: apply its going first,
+ * then its coming. A change of the gap itself touches everything.
  */
-export function touchedSpell(
+export function touchedSpells(
   visits: readonly Pick<Visit, 'startedAt' | 'endedAt'>[],
-  at: Instant,
+  moments: readonly Instant[],
   gapMinutes: number,
-): ClosedSpell {
+): ClosedSpell[] {
   const gapMs = gapMinutes * MINUTE_MS
-  let from = at
-  let to = at
-  for (const visit of visits) {
-    if (visit.startedAt - at > gapMs || at - visit.endedAt > gapMs) continue
-    if (visit.startedAt < from) from = visit.startedAt
-    if (visit.endedAt > to) to = visit.endedAt
+  const isNear = ({ startedAt, endedAt }: Pick<Visit, 'startedAt' | 'endedAt'>) =>
+    moments.some((at) => startedAt - at <= gapMs && at - endedAt <= gapMs)
+  const parts = [
+    ...moments.map((at) => ({ from: at, to: at })),
+    ...visits.filter(isNear).map(({ startedAt, endedAt }) => ({ from: startedAt, to: endedAt })),
+  ].sort((a, b) => a.from - b.from)
+  const spells: { from: Instant; to: Instant }[] = []
+  for (const { from, to } of parts) {
+    const last = spells.at(-1)
+    if (last === undefined || from - last.to > gapMs) spells.push({ from, to })
+    else if (to > last.to) last.to = to
   }
-  return { from, to }
+  return spells
 }
 
 function visitFrom(members: readonly Sighting[]): Visit {

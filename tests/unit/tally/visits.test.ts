@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { gapFor, type Sighting, touchedSpell, type Visit, visitsOf } from '../../../services/tally/visits.ts'
+import { gapFor, type Sighting, touchedSpells, type Visit, visitsOf } from '../../../services/tally/visits.ts'
 import { GAP_MINUTES, instantAt, sightings } from './sightings-arbitrary.ts'
 
 let lastId = 0
@@ -99,17 +99,38 @@ describe('visits of any sightings', () => {
 describe('what a still touches', () => {
   it('is only itself when nothing is within a gap of it', () => {
     const visits = visitsOf([seen(0), seen(100)], 30)
-    expect(touchedSpell(visits, instantAt(50), 30)).toEqual({ from: instantAt(50), to: instantAt(50) })
+    expect(touchedSpells(visits, [instantAt(50)], 30)).toEqual([{ from: instantAt(50), to: instantAt(50) }])
   })
 
   it('is both visits that it joins, and not the one beyond', () => {
     const visits = visitsOf([seen(0), seen(10), seen(60), seen(70), seen(110)], 30)
-    expect(touchedSpell(visits, instantAt(35), 30)).toEqual({ from: instantAt(0), to: instantAt(70) })
+    expect(touchedSpells(visits, [instantAt(35)], 30)).toEqual([{ from: instantAt(0), to: instantAt(70) }])
   })
 
   it('is the whole visit that falls apart when it goes', () => {
     const visits = visitsOf([seen(0), seen(30), seen(60)], 30)
-    expect(touchedSpell(visits, instantAt(30), 30)).toEqual({ from: instantAt(0), to: instantAt(60) })
+    expect(touchedSpells(visits, [instantAt(30)], 30)).toEqual([{ from: instantAt(0), to: instantAt(60) }])
+  })
+
+  it('of several is one stretch where they lie within a gap of each other, else each its own', () => {
+    const visits = visitsOf([seen(0), seen(200)], 30)
+    expect(touchedSpells(visits, [120, 25, 50].map(instantAt), 30)).toEqual([
+      { from: instantAt(0), to: instantAt(50) },
+      { from: instantAt(120), to: instantAt(120) },
+    ])
+  })
+
+  it('kept up many photos at a time equals a recount', () => {
+    fc.assert(
+      fc.property(fc.array(sightings(0), { maxLength: 6 }), (batches) => {
+        const ledger = openLedger()
+        // Each batch brings photos of its own.
+        for (const [i, batch] of batches.entries())
+          ledger.apply(batch.map((sighting) => ({ ...sighting, stillId: sighting.stillId + 1_000 * i })))
+        expect(ledger.visits()).toEqual(visitsOf(ledger.sightings(), GAP_MINUTES))
+      }),
+      { numRuns: 300 },
+    )
   })
 
   it('kept up still by still, in any order, with counts corrected down to nothing, equals a recount', () => {
@@ -122,15 +143,15 @@ describe('what a still touches', () => {
     fc.assert(
       fc.property(sightings(0), changes, (arriving, corrections) => {
         const ledger = openLedger()
-        for (const sighting of arriving) ledger.apply(sighting)
+        for (const sighting of arriving) ledger.apply([sighting])
         for (const { index, head, move } of corrections) {
           const sighting = arriving[index % Math.max(1, arriving.length)]
           if (sighting === undefined) continue
           if (move) {
             // A shifted clock: the still goes from where it was, then comes where it belongs.
-            ledger.apply({ ...ledger.of(sighting), head: 0 })
-            ledger.apply({ ...sighting, at: instantAt(index % 600), head })
-          } else ledger.apply({ ...ledger.of(sighting), head })
+            ledger.apply([{ ...ledger.of(sighting), head: 0 }])
+            ledger.apply([{ ...sighting, at: instantAt(index % 600), head }])
+          } else ledger.apply([{ ...ledger.of(sighting), head }])
         }
         expect(ledger.visits()).toEqual(visitsOf(ledger.sightings(), GAP_MINUTES))
       }),
@@ -141,7 +162,7 @@ describe('what a still touches', () => {
 
 const holds = (visit: Visit, at: number): boolean => visit.startedAt <= at && at <= visit.endedAt
 
-/** Keeps visits by the rule of `touchedSpell`, as the ledger does. */
+/** Keeps visits by the rule of `touchedSpells`, as the ledger does. */
 function openLedger() {
   const byId = new Map<number, Sighting>()
   let kept: Visit[] = []
@@ -149,12 +170,14 @@ function openLedger() {
     of: (sighting: Sighting) => byId.get(sighting.stillId) ?? sighting,
     sightings: () => [...byId.values()],
     visits: () => kept,
-    apply(sighting: Sighting) {
-      byId.set(sighting.stillId, sighting)
-      const { from, to } = touchedSpell(kept, sighting.at, GAP_MINUTES)
-      const within = [...byId.values()].filter(({ at }) => from <= at && at <= to)
-      const untouched = kept.filter(({ startedAt, endedAt }) => endedAt < from || startedAt > to)
-      kept = [...untouched, ...visitsOf(within, GAP_MINUTES)].sort((a, b) => a.startedAt - b.startedAt)
+    apply(changed: readonly Sighting[]) {
+      for (const sighting of changed) byId.set(sighting.stillId, sighting)
+      const moments = changed.map(({ at }) => at)
+      for (const { from, to } of touchedSpells(kept, moments, GAP_MINUTES)) {
+        const within = [...byId.values()].filter(({ at }) => from <= at && at <= to)
+        const untouched = kept.filter(({ startedAt, endedAt }) => endedAt < from || startedAt > to)
+        kept = [...untouched, ...visitsOf(within, GAP_MINUTES)].sort((a, b) => a.startedAt - b.startedAt)
+      }
     },
   }
 }

@@ -1,26 +1,33 @@
 /** One still's way from the ledger through the eye and back. */
 import { runnerUpScore } from '../../worker/eye/pool.ts'
+import { inBatches } from '../in-batches.ts'
 import { Refusal } from '../refusal.ts'
 import { recordAgain } from '../store/again.ts'
 import { isLedgerAway } from '../store/away.ts'
 import type { Ledger } from '../store/open.ts'
-import { type Recorded, recordResult } from '../store/results.ts'
+import { type Recorded, type Result, recordResults, type StillResult } from '../store/results.ts'
 import type { StillFiles } from '../store/still-files.ts'
 import { findWaiting, findWaitingLook } from '../store/waiting.ts'
 import type { EyeProcess } from './eye-process.ts'
 import { NotTheStillsFault, type QueueWork, type WaitingStill } from './queue.ts'
 import type { Outcome, StationOfWorker } from './station-of-worker.ts'
 
+/** Writes down what became of a still. Doing it twice leaves one result. */
+export type RecordLook = (still: WaitingStill, outcome: Outcome) => Promise<Recorded>
+
 /**
- * Writes down what became of a still, whoever looked at it: the service's own eye or a worker far away. Doing it twice
- * leaves one result.
+ * Whoever looked at it: the service's own eye or a worker far away. First results that come while others are being
+ * written are written together; each look again ends a part of its re-run, and goes alone.
  */
-export async function recordLook(ledger: Ledger, still: WaitingStill, outcome: Outcome): Promise<Recorded> {
-  const record = still.urgency === 'again' ? recordAgain : recordResult
-  return await record(ledger, still.stillId, resultOf(outcome))
+export function openRecording(ledger: Ledger): RecordLook {
+  const recordFirst = inBatches((results: readonly StillResult[]) => recordResults(ledger, results))
+  return ({ stillId, urgency }, outcome) => {
+    const result = resultOf(outcome)
+    return urgency === 'again' ? recordAgain(ledger, stillId, result) : recordFirst({ stillId, result })
+  }
 }
 
-function resultOf(outcome: Outcome) {
+function resultOf(outcome: Outcome): Result {
   if (outcome.kind === 'seen') {
     return { ...outcome, found: outcome.found.map((one) => ({ ...one, runnerUp: runnerUpScore(one) })) }
   }
@@ -56,16 +63,14 @@ export function stillWork({
       await station.record(still, await eye.look(source))
     },
     async giveUp(still, reason) {
-      const outcome = { kind: 'unreadable', reason } as const
-      // Not as the argument: with nobody to tell, it would not be written down at all.
-      const recorded = await recordLook(rooms.ledger, still, outcome)
-      rooms.onRecorded?.(outcome, recorded)
+      await station.record(still, { kind: 'unreadable', reason })
     },
   }
 }
 
 /** The station as an eye of this process sees it. */
 export function stationHere({ ledger, files, onRecorded }: Rooms): StationOfWorker {
+  const recordLook = openRecording(ledger)
   return {
     async take(still) {
       const waiting = await ofTheLedger(findWaitingLook(ledger, still.stillId))
@@ -73,7 +78,7 @@ export function stationHere({ ledger, files, onRecorded }: Rooms): StationOfWork
       return { ...(await ofTheFiles(files.sourceOf(waiting.hash))), tiles: waiting.tiles }
     },
     async record(still, outcome) {
-      const recorded = await ofTheLedger(recordLook(ledger, still, outcome))
+      const recorded = await ofTheLedger(recordLook(still, outcome))
       onRecorded?.(outcome, recorded)
       return recorded
     },

@@ -7,7 +7,7 @@ import { startBullmqQueue } from '../../services/queue/bullmq.ts'
 import { startBullmqWorker } from '../../services/queue/bullmq-worker.ts'
 import type { EyeProcess } from '../../services/queue/eye-process.ts'
 import { startInProcessQueue } from '../../services/queue/in-process.ts'
-import { recordLook } from '../../services/queue/process-still.ts'
+import { openRecording } from '../../services/queue/process-still.ts'
 import type { WaitingStill } from '../../services/queue/queue.ts'
 import { addCamera } from '../../services/store/camera-setup.ts'
 import { openEmbeddedPostgres } from '../../services/store/embedded/open.ts'
@@ -45,10 +45,11 @@ async function recordingMs(): Promise<number> {
   const ledger = await openLedger(postgres.url)
   try {
     const stills = await receiveMany(ledger, WARM_UP + STILLS)
+    const recordLook = openRecording(ledger)
     let from = performance.now()
     for (const [number, { stillId, hash }] of stills.entries()) {
       if (number === WARM_UP) from = performance.now()
-      await recordLook(ledger, { stillId, urgency: 'today' }, stubLook(hash, MODELS))
+      await recordLook({ stillId, urgency: 'today' }, stubLook(hash, MODELS))
     }
     return (performance.now() - from) / STILLS
   } finally {

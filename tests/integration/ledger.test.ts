@@ -8,11 +8,19 @@ import { recordHeartbeat } from '../../services/store/heartbeats.ts'
 import { openLedger } from '../../services/store/open.ts'
 import { addPoint } from '../../services/store/points.ts'
 import { recountStation } from '../../services/store/recount.ts'
-import { recordResult } from '../../services/store/results.ts'
+import { recordResult, recordResults } from '../../services/store/results.ts'
 import type { Instant, Species, Tally } from '../../services/words.ts'
 import { freshDatabase } from './fresh-database.ts'
 import { keptAggregates, recountFromNothing } from './recount.ts'
-import { models, openSmallStation, receive, receiveAll, record, type SmallStation } from './small-station.ts'
+import {
+  models,
+  openSmallStation,
+  receive,
+  receiveAll,
+  record,
+  type SmallStation,
+  seen,
+} from './small-station.ts'
 
 const evening = parseInstant('2026-10-02T18:00:00+09:30')
 const MINUTE = 60_000
@@ -105,6 +113,17 @@ describe('recording a result', () => {
     expect(await record(station, id, { donkey: 7 })).toBe('already')
     expect(await station.ledger.selectFrom('detections').select('id').execute()).toHaveLength(2)
     expect(await visitsOf('camel')).toEqual([{ peak: 2, photos: 1, night: '2026-10-02' }])
+  })
+
+  it('of several stills at once, and one of them fails: none is written, and each alone still can be', async () => {
+    const [first, second] = await receiveAll(station, [
+      { name: 'first', cameraId: station.cameraIds[0], at: evening },
+      { name: 'second', cameraId: station.cameraIds[0], at: evening },
+    ])
+    const good = { stillId: first!.id, result: seen({ camel: 2 }) }
+    const bad = { stillId: second!.id, result: { ...seen({ camel: 1 }), width: 1e20 } }
+    await expect(recordResults(station.ledger, [good, bad])).rejects.toThrow()
+    expect(await recordResults(station.ledger, [good])).toEqual(['recorded'])
   })
 
   it('of a still that a person removed meanwhile does nothing', async () => {
@@ -231,6 +250,8 @@ describe('the kept aggregates equal a recount from nothing', () => {
           { minLength: 1, maxLength: 5 },
         ),
         twice: fc.boolean(),
+        /** Their results too. */
+        atOnce: fc.boolean(),
       }),
     },
     {
@@ -269,10 +290,19 @@ describe('the kept aggregates equal a recount from nothing', () => {
                 ...stills.map(() => false),
                 ...(one.twice ? [true] : []),
               ])
-              for (const [place, { tally: seen }] of one.together.entries()) {
-                await record(own, received[place]!.id, seen)
-                ids.push(received[place]!.id)
-              }
+              const results = one.together.map(({ tally }, place) => ({
+                stillId: received[place]!.id,
+                result: seen(tally),
+              }))
+              const again = one.twice ? [results[0]!] : []
+              if (one.atOnce) {
+                expect(await recordResults(own.ledger, [...results, ...again])).toEqual([
+                  ...results.map(() => 'recorded'),
+                  ...again.map(() => 'already'),
+                ])
+              } else
+                for (const { stillId, result } of results) await recordResult(own.ledger, stillId, result)
+              ids.push(...results.map(({ stillId }) => stillId))
             } else if (one.kind === 'heartbeat') {
               const at = minutesLater(one.minutes)
               await recordHeartbeat(own.ledger, {

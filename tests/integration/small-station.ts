@@ -4,7 +4,7 @@ import { addCamera } from '../../services/store/camera-setup.ts'
 import { type Ledger, openLedger } from '../../services/store/open.ts'
 import { addPoint } from '../../services/store/points.ts'
 import { type ReceivedStill, receiveStills } from '../../services/store/receive.ts'
-import { recordResult } from '../../services/store/results.ts'
+import { type Result, recordResult } from '../../services/store/results.ts'
 import { saveSettings } from '../../services/store/settings.ts'
 import { nightOf } from '../../services/tally/nights.ts'
 import type { Instant, Species, Tally, Zone } from '../../services/words.ts'
@@ -124,6 +124,11 @@ export async function record(
   tally: Tally,
   score = 0.9,
 ) {
+  return await recordResult(ledger, stillId, seen(tally, score))
+}
+
+/** So many of each species, well apart and surely named. */
+export function seen(tally: Tally, score = 0.9): Result {
   const found = (Object.entries(tally) as Array<[Species, number]>).flatMap(([species, head], row) =>
     Array.from({ length: head }, (_, column) => ({
       species,
@@ -135,5 +140,5 @@ export async function record(
       embedding: new Float32Array(1280).fill(0.5),
     })),
   )
-  return await recordResult(ledger, stillId, { kind: 'seen', width: 640, height: 360, found, models })
+  return { kind: 'seen', width: 640, height: 360, found, models }
 }

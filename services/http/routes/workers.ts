@@ -3,7 +3,7 @@ import { Float16Array } from '@petamoriken/float16'
 import express, { type Request, type Response, Router } from 'express'
 import type { z } from 'zod'
 import type { House } from '../../house.ts'
-import { recordLook } from '../../queue/process-still.ts'
+import { openRecording } from '../../queue/process-still.ts'
 import type { Outcome } from '../../queue/station-of-worker.ts'
 import { Refusal } from '../../refusal.ts'
 import { toStationTime } from '../../station-time.ts'
@@ -27,6 +27,7 @@ const LINK_SECONDS = 300
 
 export function workerRoutes(house: House): Router {
   const router = Router()
+  const recordLook = openRecording(house.ledger)
 
   router.get('/workers', async (_request, response) => {
     const { zone } = await readSettings(house.ledger)
@@ -101,7 +102,7 @@ export function workerRoutes(house: House): Router {
     const { stillId, urgency, models, ...result } = parseBody(resultDoor, request)
     refuseOtherModels(models, house.models)
     const outcome = outcomeOf(result, house.models)
-    const recorded = await recordLook(house.ledger, { stillId, urgency }, outcome)
+    const recorded = await recordLook({ stillId, urgency }, outcome)
     house.metrics.recorded(outcome, recorded)
     if (result.kind === 'gave up' && recorded === 'recorded') house.workers?.countGivenUp()
     response.json({ recorded })

@@ -60,12 +60,17 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       log,
     })
     await stopRerunOfOtherModels(data.ledger, models.identity)
+    const receiving = openReceiving({
+      limitBytes: config.receivingBytes,
+      patienceMs: surroundings.senderPatienceMs,
+    })
     const looking = await startLooking({
       config,
       ledger: data.ledger,
       files: data.files,
       log,
       metrics,
+      inWriting: receiving.inWriting,
       eyeEntry: surroundings.eyeEntry,
     })
     const { queue, eye, workers } = looking
@@ -76,10 +81,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       ledger: data.ledger,
       files: data.files,
       room: data.room,
-      receiving: openReceiving({
-        limitBytes: config.receivingBytes,
-        patienceMs: surroundings.senderPatienceMs,
-      }),
+      receiving,
       queue,
       recounting,
       eye,

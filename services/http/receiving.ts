@@ -13,6 +13,8 @@ export interface Receiving {
   readonly patienceMs: number
   /** Bytes promised to senders that are at it, and bytes of photos that are not written down yet. */
   heldBytes(): number
+  /** Requests whose photos have all come and that are not answered yet: this machine is what they wait for. */
+  inWriting(): number
   /**
    * Room for a request's photos. What a sender says it will send is set aside whole: one that was let begin is not
    * turned away in the middle.
@@ -25,6 +27,8 @@ export interface Receiving {
 export interface Hold {
   /** True where there is room for so many bytes of this request in all. */
   reaches(bytes: number): boolean
+  /** The photos have all come. */
+  cameWhole(): void
   /** The photos are safe, or will not come. */
   release(): void
 }
@@ -37,11 +41,14 @@ export function openReceiving({
   readonly patienceMs?: number | undefined
 } = {}): Receiving {
   let held = 0
+  let inWriting = 0
   return {
     patienceMs,
     heldBytes: () => held,
+    inWriting: () => inWriting,
     hold(declaredBytes) {
       let own = 0
+      let whole = 0
       const reaches = (bytes: number) => {
         const more = Math.max(0, bytes - own)
         if (held + more > limitBytes) return false
@@ -53,9 +60,15 @@ export function openReceiving({
       if (!reaches(declaredBytes ?? 0)) throw noRoomNow()
       return {
         reaches,
+        cameWhole() {
+          inWriting += 1 - whole
+          whole = 1
+        },
         release() {
           held -= own
           own = 0
+          inWriting -= whole
+          whole = 0
         },
       }
     },

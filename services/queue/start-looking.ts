@@ -16,6 +16,11 @@ import type { Queue } from './queue.ts'
 
 /** Beside those the eye works on one is being written down: more would only wait, and hold memory. */
 const BEING_RECORDED = 1
+/**
+ * While so many requests with photos wait for this machine, one photo is looked at at a time: a look can wait, a sender on a
+ * flat battery can't. It is never none, so that looking goes on however long they come.
+ */
+const PRESSED_FROM = 8
 const STOP_PATIENCE_MS = 3_000
 
 /** What a worker on another machine is told when it joins, and what is counted of them here. */
@@ -43,6 +48,8 @@ export interface LookingOptions {
   readonly files: StillFiles
   readonly log: (line: string) => void
   readonly metrics: Metrics
+  /** Requests with photos that have come whole and are not answered yet. */
+  readonly inWriting: () => number
   /** Another eye, for tests and benches. */
   readonly eyeEntry?: string | undefined
 }
@@ -65,11 +72,11 @@ function openEye({ config, log, metrics, eyeEntry }: LookingOptions): EyeProcess
 }
 
 function lookHere(options: LookingOptions): Looking {
-  const { ledger, files, log, metrics } = options
+  const { ledger, files, log, metrics, inWriting } = options
   const eye = openEye(options)
   const onRecorded = metrics.recorded
   const queue = startInProcessQueue(stillWork({ ledger, files, eye, log, onRecorded }), {
-    inHandAtOnce: () => eye.atOnce() + BEING_RECORDED,
+    inHandAtOnce: () => (inWriting() >= PRESSED_FROM ? 1 : eye.atOnce() + BEING_RECORDED),
   })
   return {
     queue,

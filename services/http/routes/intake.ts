@@ -90,6 +90,7 @@ export function intakeRoutes(house: House): Router {
     { camera, hold }: { readonly camera: CameraRow; readonly hold: Hold },
   ): Promise<ReceivedStill[]> {
     const { photos, fields } = await readPhotos(request, { hold, patienceMs: house.receiving.patienceMs })
+    hold.cameWhole()
     if (photos.length === 0) {
       throw new Refusal({
         kind: 'bad input',

@@ -1,4 +1,5 @@
 /** What a running service has in hand: handed to the routes and the demo, made in serve.ts. */
+import type { News } from './http/news.ts'
 import type { Receiving } from './http/receiving.ts'
 import type { Log } from './log.ts'
 import type { Metrics } from './metrics.ts'
@@ -21,6 +22,8 @@ export interface House {
   readonly queue: Queue
   /** Counts again in the background after a change of marks. */
   readonly recounting: Recounting
+  /** Tells pages that are open what changed. */
+  readonly news: News
   /** Null where only workers look at photos. */
   readonly eye: EyeProcess | null
   /** Null where this process looks at photos alone. */

@@ -9,6 +9,7 @@ import { loopbackOnly, type ServeConfig } from './config.ts'
 import { startDailyRetention } from './daily-retention.ts'
 import type { House } from './house.ts'
 import { createApp } from './http/app.ts'
+import { openNews } from './http/news.ts'
 import { openReceiving } from './http/receiving.ts'
 import { watchRequests } from './http/watch-requests.ts'
 import { logOfLines, type PlainLog } from './log.ts'
@@ -19,7 +20,7 @@ import { startLooking } from './queue/start-looking.ts'
 import { Refusal } from './refusal.ts'
 import { openStationData } from './store/data-folder.ts'
 import { stopRerunOfOtherModels } from './store/reruns.ts'
-import { listenForWakes } from './store/wake.ts'
+import { listenForNotices } from './store/notices.ts'
 import type { Instant } from './words.ts'
 
 /** For requests in hand: a sender on a slow link keeps its photo and sends it again. */
@@ -76,7 +77,8 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     const { queue, eye, workers } = looking
     const recounting = startRecounting(data.ledger, { log })
     const retention = startDailyRetention({ ledger: data.ledger, files: data.files, now, log })
-    const wakes = listenForWakes(data.url, () => queue.refill())
+    const news = openNews()
+    const notices = listenForNotices(data.url, { onWake: () => queue.refill(), onChange: news.publish })
     const house: House = {
       ledger: data.ledger,
       files: data.files,
@@ -84,6 +86,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       receiving,
       queue,
       recounting,
+      news,
       eye,
       workers,
       models: models.identity,
@@ -100,9 +103,10 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     const stop = async () => {
       server.close()
       server.closeIdleConnections()
+      news.stop()
       const atRest = Promise.all([
         requests.stop(REQUESTS_PATIENCE_MS),
-        wakes.stop(),
+        notices.stop(),
         recounting.stop(),
         retention.stop(),
         looking.stop(),

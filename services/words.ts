@@ -32,6 +32,13 @@ export const STATE_KINDS = [
 ] as const
 export type StateKind = (typeof STATE_KINDS)[number]
 
+/**
+ * What a person may mark on a photo beside its count: whose animals they are, a brand or collar, young at foot, one that
+ * is injured or down, and a person in the picture (which then never leaves the station).
+ */
+export const MARKS = ['ours', 'neighbour', 'branded', 'young', 'injured', 'person'] as const
+export type Mark = (typeof MARKS)[number]
+
 /** Milliseconds since 1970-01-01T00:00Z. All times inside are instants; station-local time exists at the edge only. */
 export type Instant = number & { readonly __instant: unique symbol }
 
@@ -52,6 +59,15 @@ export type Box = readonly [x0: number, y0: number, x1: number, y1: number]
 
 /** Animals of each species; a species that is not there is absent, never 0. */
 export type Tally = Partial<Readonly<Record<Species, number>>>
+
+/** A box that a person drew where the models missed an animal. */
+export interface DrawnBox {
+  readonly species: Species
+  readonly box: Box
+}
+
+/** Head of kinds of the station's own, by name (a sheep, a dog): kept in the log of checks, never tallied. */
+export type Others = Readonly<Record<string, number>>
 
 /** `count`: a box at or over it is tallied. `flag`: at or over it, it is worth a look. Both 0 to 1. */
 export interface Thresholds {

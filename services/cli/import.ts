@@ -9,7 +9,7 @@ import { toStationTime } from '../station-time.ts'
 import { findCameraByName } from '../store/cameras.ts'
 import { openStationData, type StationData } from '../store/data-folder.ts'
 import { readSettings } from '../store/settings.ts'
-import { wakeService } from '../store/wake.ts'
+import { wakeService } from '../store/notices.ts'
 import type { Instant } from '../words.ts'
 import { sayLine } from './say.ts'
 

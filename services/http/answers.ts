@@ -80,7 +80,16 @@ export function isDown(lastContactAt: Date | null, expectedSilenceHours: number,
 }
 
 export function checkOf(row: CheckRow, zone: Zone): Check {
-  return { id: row.id, at: stationTime(row.at, zone), who: row.who, verdict: row.verdict, counts: row.counts }
+  return {
+    id: row.id,
+    at: stationTime(row.at, zone),
+    who: row.who,
+    verdict: row.verdict,
+    counts: row.counts,
+    marks: [...row.marks],
+    others: row.others,
+    boxes: row.boxes.map(({ species, box }) => ({ species, box: [...box] })),
+  }
 }
 
 export function smallUrl(stillId: number): string {

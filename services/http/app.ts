@@ -10,6 +10,7 @@ import { jsonBody } from './json-body.ts'
 import { problemHandler } from './problem.ts'
 import { cameraRoutes } from './routes/cameras.ts'
 import { checkRoutes } from './routes/checks.ts'
+import { eventRoutes } from './routes/events.ts'
 import { healthRoutes } from './routes/health.ts'
 import { intakeRoutes } from './routes/intake.ts'
 import { keepingRoutes } from './routes/keeping.ts'
@@ -63,6 +64,7 @@ export function createApp(
     waterRunRoutes(house),
     stillRoutes(house),
     checkRoutes(house),
+    eventRoutes(house),
     rerunRoutes(house),
     healthRoutes(house),
   ])

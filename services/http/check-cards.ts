@@ -1,8 +1,11 @@
-/** A night's flagged photos as cards to check: the pure core groups them, this reads and shapes the first of them. */
+/** A night's photos as cards to check: the pure core groups them, this reads and shapes the first of them. */
+import { wouldTeach } from '../learning/teaches-most.ts'
 import { toStationTime } from '../station-time.ts'
 import { type FlaggedStill, listFlagged } from '../store/flagged-stills.ts'
 import { toInstant } from '../store/instants.ts'
+import { listNamedBoxes, type NamedBox } from '../store/named-boxes.ts'
 import type { Ledger } from '../store/open.ts'
+import { listPlain } from '../store/plain-stills.ts'
 import type { Settings } from '../store/settings.ts'
 import { findStills, type StillView } from '../store/still-views.ts'
 import { type Card, type CardStill, cardsInOrder, cardsOf } from '../tally/cards.ts'
@@ -15,17 +18,25 @@ const MAX_STILLS_A_NIGHT = 10_000
 
 type LightCard = Card<CardStill & FlaggedStill>
 
-/** The first `limit` cards of a night, and how many wait and are checked in all of it. */
+export interface CardsAsked {
+  readonly night: NightDate
+  readonly limit: number
+  /** `flagged` unless said: what needs a look. `plain`: the night's other visits. */
+  readonly which?: 'flagged' | 'plain'
+  /** `matters` unless said: feral, then unsure. `teaches`: first what the models are least decided on. */
+  readonly order?: 'matters' | 'teaches'
+  readonly settings: Settings
+}
+
+/** The first `limit` cards of a night in the order asked for, and how many wait and are checked in all of it. */
 export async function checkCardsOf(
   ledger: Ledger,
-  {
-    night,
-    limit,
-    settings,
-  }: { readonly night: NightDate; readonly limit: number; readonly settings: Settings },
+  { night, limit, which = 'flagged', order = 'matters', settings }: CardsAsked,
 ): Promise<CheckCardsAnswer> {
-  const flagged = await listFlagged(ledger, { night, limit: MAX_STILLS_A_NIGHT })
-  const cards = lightCards(flagged, settings)
+  const list = which === 'flagged' ? listFlagged : listPlain
+  const ofNight = await list(ledger, { night, limit: MAX_STILLS_A_NIGHT })
+  const byWeight = lightCards(ofNight, { settings, flagged: which === 'flagged' })
+  const cards = order === 'teaches' ? await mostTeachingFirst(ledger, byWeight, settings) : byWeight
   const shown = cards.slice(0, limit)
   const views = await findStills(
     ledger,
@@ -45,17 +56,48 @@ export async function checkCardsOf(
 }
 
 /** Every card of the night in the order they are worked through, without what is on their photos. */
-function lightCards(flagged: readonly FlaggedStill[], settings: Settings): LightCard[] {
+function lightCards(
+  stills: readonly FlaggedStill[],
+  { settings, flagged }: { readonly settings: Settings; readonly flagged: boolean },
+): LightCard[] {
   const byPoint = new Map<number, (CardStill & FlaggedStill)[]>()
-  for (const still of flagged) {
-    const light = { ...still, tally: {}, score: 0 }
+  for (const still of stills) {
+    const light = { ...still, flagged, tally: {}, score: 0, sharpness: null }
     const others = byPoint.get(still.pointId)
     if (others === undefined) byPoint.set(still.pointId, [light])
     else others.push(light)
   }
   return cardsInOrder(
-    [...byPoint.values()].flatMap((stills) => cardsOf(stills, settings.visitGapMinutes, settings.feral)),
+    [...byPoint.values()].flatMap((ofPoint) => cardsOf(ofPoint, settings.visitGapMinutes, settings.feral)),
   )
+}
+
+/** Those on which a word would teach the station's own namer most; of equals as they were. */
+async function mostTeachingFirst(
+  ledger: Ledger,
+  cards: readonly LightCard[],
+  settings: Settings,
+): Promise<LightCard[]> {
+  const boxes = await listNamedBoxes(
+    ledger,
+    cards.flatMap(({ stills }) => stills.map(({ id }) => id)),
+  )
+  const ofStill = new Map<number, NamedBox[]>()
+  for (const box of boxes) {
+    const others = ofStill.get(box.stillId)
+    if (others === undefined) ofStill.set(box.stillId, [box])
+    else others.push(box)
+  }
+  const teaches = new Map(
+    cards.map(({ key, stills }) => [
+      key,
+      wouldTeach(
+        stills.flatMap(({ id }) => ofStill.get(id) ?? []),
+        settings.thresholds,
+      ),
+    ]),
+  )
+  return [...cards].sort((a, b) => teaches.get(b.key)! - teaches.get(a.key)!)
 }
 
 const isChecked = ({ stills }: LightCard) => stills.every((still) => still.checked)
@@ -81,7 +123,7 @@ function wholeCard(views: readonly StillView[], night: NightDate, settings: Sett
     peaks,
     best,
     stills: onCard,
-    checked: onCard.every((still) => still.check !== null),
+    checked: views.every(({ still }) => still.checked),
   }
 }
 
@@ -92,6 +134,8 @@ function cardStillOf({ still }: StillView, shown: Still, settings: Settings): Ca
     id: still.id,
     at: toInstant(still.taken_at),
     tally: shown.tally,
+    flagged: still.flagged,
+    sharpness: still.sharpness,
     feral: feralBoxes.length > 0,
     score: Math.max(0, ...scores),
   }

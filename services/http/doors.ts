@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { URGENCIES } from '../queue/queue.ts'
 import { EMPTIES_RULES } from '../tally/keeping.ts'
 import { POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
+import { photoWordsDoor } from './check-doors.ts'
 import { roleShape, speciesShape } from './shapes.ts'
 
 const LATITUDE = { error: 'a latitude lies between -90 and 90 degrees' }
@@ -172,23 +173,11 @@ export const heartbeatDoor = z.strictObject({
 
 /** POST /api/checks: a person's word on one or more photos (the whole card, or one photo). */
 export const checksDoor = z.strictObject({
+  /** Made by the sender: sent again under the same id, the words are said once. */
+  batch: z.uuid().optional(),
   /** Who says it; people and keys come later. */
   who: name.default('station'),
-  words: z
-    .array(
-      z.discriminatedUnion('verdict', [
-        z.strictObject({ stillId: z.int().positive(), verdict: z.literal('agreed') }),
-        z.strictObject({
-          stillId: z.int().positive(),
-          verdict: z.literal('corrected'),
-          /** Head of each species in this photo; an absent species is not there. `{}`: nothing there. */
-          counts: z.partialRecord(speciesShape, z.int().min(0).max(999)),
-        }),
-        z.strictObject({ stillId: z.int().positive(), verdict: z.literal('withdrawn') }),
-      ]),
-    )
-    .min(1)
-    .max(500),
+  words: photoWordsDoor,
 })
 
 const rowId = z.coerce.number().int().positive().max(MAX_INTEGER)
@@ -256,6 +245,10 @@ export const nightQuery = z.strictObject({ night: nightDoor.optional() })
 export const checkCardsQuery = z.strictObject({
   night: nightDoor.optional(),
   limit: z.coerce.number().int().min(1).max(1_000).default(20),
+  /** `flagged`: what needs a look; `plain`: the night's other visits. */
+  which: z.enum(['flagged', 'plain']).default('flagged'),
+  /** `matters`: feral, then unsure; `teaches`: first what the models are least decided on. */
+  order: z.enum(['matters', 'teaches']).default('matters'),
 })
 
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/, { error: 'not a SHA-256 in lower-case hexadecimal digits' })

@@ -4,7 +4,7 @@
  */
 import { z } from 'zod'
 import { EMPTIES_RULES, KEPT } from '../tally/keeping.ts'
-import { POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
+import { MARKS, POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
 
 export const speciesShape = z.enum(SPECIES)
 export const roleShape = z.enum(['stock', 'feral'])
@@ -88,9 +88,20 @@ export const checkShape = z.object({
   id: count,
   at: localTime,
   who: z.string(),
-  /** `withdrawn` takes the word back: the camera count stands again. */
-  verdict: z.enum(['agreed', 'corrected', 'withdrawn']),
+  /** `marked` says nothing of the count. `withdrawn` takes the word back: the camera count stands again. */
+  verdict: z.enum(['agreed', 'corrected', 'marked', 'withdrawn']),
+  /** What is there by this word; null where nobody has spoken of the count. */
   counts: tallyShape.nullable(),
+  marks: z.array(z.enum(MARKS)),
+  /** Head of kinds of the station's own, by name; in no count. */
+  others: z.record(z.string(), z.int().positive()).nullable(),
+  /** Drawn by a person, in pixels of the full-size photo. */
+  boxes: z.array(
+    z.object({
+      species: speciesShape,
+      box: z.tuple([z.number(), z.number(), z.number(), z.number()]),
+    }),
+  ),
 })
 
 export const stillShape = z.object({
@@ -266,7 +277,8 @@ export const checkCard = z.object({
   night: nightDate,
   startedAt: localTime,
   endedAt: localTime,
-  why: z.enum(['feral', 'unsure']),
+  /** `plain`: one of the night's other visits, which nobody needs to look at. */
+  why: z.enum(['feral', 'unsure', 'plain']),
   /** Largest count in one photo, of each species on the card. */
   peaks: tallyShape,
   best: stillShape,
@@ -276,7 +288,7 @@ export const checkCard = z.object({
 })
 export const checkCardsAnswer = z.object({
   night: nightDate,
-  /** Feral first, then unsure; inside each, latest first. As many as asked for. */
+  /** In the order asked for: feral first, then unsure, inside each latest first; or what would teach most first. */
   cards: z.array(checkCard),
   /** Of all cards of the night. */
   waiting: count,

@@ -35,7 +35,10 @@ export function watchRequests({
         const seconds = (performance.now() - began) / 1000
         const status = response.writableFinished ? response.statusCode : 499
         const route = routeOf(request, path)
-        metrics.answered({ method: METHODS.includes(method) ? method : 'other', route, status }, seconds)
+        // A stream lasts as long as somebody looks: that is no measure of the service.
+        if (response.getHeader('Content-Type') !== 'text/event-stream') {
+          metrics.answered({ method: METHODS.includes(method) ? method : 'other', route, status }, seconds)
+        }
         log.debug(`${method} ${path}`, { method, path, route, status, millis: Math.round(seconds * 1000) })
       })
       if (stopping) {

@@ -1,21 +1,17 @@
 /** The append-only log of what people said of stills; tallies, visits and nights follow each word at once. */
-
+import type { Selectable, Transaction } from 'kysely'
 import { Refusal } from '../refusal.ts'
-import { judgeStill } from '../tally/judge.ts'
-import type { Instant, Tally } from '../words.ts'
+import { type JudgedBox, judgeStill } from '../tally/judge.ts'
+import { type SaidWord, type WholeWord, wholeWord } from '../tally/whole-word.ts'
+import type { DrawnBox, Instant, Mark, NightDate, Others, Tally } from '../words.ts'
+import { type Batch, takeBatch } from './check-batches.ts'
 import { toDate } from './instants.ts'
+import { tellChange } from './notices.ts'
 import type { Ledger } from './open.ts'
-import { lockPoint } from './point-lock.ts'
-import { readSettings } from './settings.ts'
+import { lockPoints } from './point-lock.ts'
+import { readSettings, type Settings } from './settings.ts'
 import { retallyStill, toJudgedBox } from './sightings.ts'
-import type { Verdict } from './tables.ts'
-
-export interface Word {
-  readonly stillId: number
-  readonly verdict: Verdict
-  /** Head of each species for `corrected`; a zero or an absent species is not there. */
-  readonly counts?: Partial<Record<string, number | undefined>>
-}
+import type { ChecksTable, ModelsTable, Tables, Verdict } from './tables.ts'
 
 export interface CheckRow {
   readonly id: number
@@ -24,6 +20,9 @@ export interface CheckRow {
   readonly who: string
   readonly verdict: Verdict
   readonly counts: Tally | null
+  readonly marks: readonly Mark[]
+  readonly others: Others | null
+  readonly boxes: readonly DrawnBox[]
 }
 
 /** Why there is nothing on a still that a person could speak of. */
@@ -33,93 +32,202 @@ const WHY_NOT = {
   unreadable: 'could not be read, so there is nothing on it to check',
 } as const
 
-/** Records words on stills, all or none. The counts of an agreed word are the machine's at that moment. */
+/** What is written down with words, or not at all: why they were asked for. */
+export type Alongside = (tx: Transaction<Tables>, written: readonly CheckRow[]) => Promise<void>
+
+/**
+ * Records words on stills, all or none; a batch that came before is answered with what was written then. The counts of an
+ * agreed word are the machine's at that moment.
+ */
 export async function recordChecks(
   ledger: Ledger,
-  { words, who, at }: { readonly words: readonly Word[]; readonly who: string; readonly at: Instant },
+  { at, alongside, ...batch }: Batch & { readonly at: Instant; readonly alongside?: Alongside },
 ): Promise<CheckRow[]> {
   return await ledger.transaction().execute(async (tx) => {
-    const ids = words.map((word) => word.stillId)
+    if (!(await takeBatch(tx, batch, at))) return await checksOfBatch(tx, batch.id!)
+    const ids = [...new Set(batch.words.map(({ stillId }) => stillId))]
     const points = await tx
       .selectFrom('stills')
       .select('point_id')
       .distinct()
       .where('id', 'in', ids)
-      .orderBy('point_id')
       .execute()
     // Locks in one order everywhere, so that two people's words can't wait for each other.
-    for (const { point_id } of points) await lockPoint(tx, point_id)
+    await lockPoints(
+      tx,
+      points.map((row) => row.point_id),
+    )
     // Read once nobody else can change them: a second look or a recount may have been at work on these photos.
     const settings = await readSettings(tx)
-    const stills = await tx
-      .selectFrom('stills')
-      .select(['id', 'point_id', 'taken_at', 'clock_doubt', 'state', 'model_id'])
-      .where('id', 'in', ids)
-      .execute()
-    const written: CheckRow[] = []
-    for (const [index, word] of words.entries()) {
-      const still = stills.find((one) => one.id === word.stillId)
-      if (still?.state !== 'done') {
-        throw new Refusal({
-          kind: still === undefined ? 'not found' : 'conflict',
-          detail: `Photo ${word.stillId} ${WHY_NOT[still?.state ?? 'gone']}.`,
-          field: `words.${index}.stillId`,
-          remedy: 'Load the photos again and say it once more.',
-        })
-      }
-      const detections = await tx
-        .selectFrom('detections')
-        .selectAll()
-        .where('still_id', '=', still.id)
-        .execute()
-      const { tally } = judgeStill({
-        found: detections.map(toJudgedBox),
-        thresholds: settings.thresholds,
-        feral: settings.feral,
-      })
-      const models =
-        still.model_id === null
-          ? null
-          : await tx
-              .selectFrom('models')
-              .selectAll()
-              .where('id', '=', still.model_id)
-              .executeTakeFirstOrThrow()
-      const counts =
-        word.verdict === 'agreed' ? tally : word.verdict === 'corrected' ? headOf(word.counts ?? {}) : null
-      const row = await tx
-        .insertInto('checks')
-        .values({
-          still_id: still.id,
-          at: toDate(at),
-          who,
-          verdict: word.verdict,
-          counts: counts === null ? null : JSON.stringify(counts),
-          seen: JSON.stringify({
-            models:
-              models === null
-                ? null
-                : {
-                    name: models.name,
-                    version: models.version,
-                    detectorSha256: models.detector_sha256,
-                    namerSha256: models.namer_sha256,
-                  },
-            thresholds: settings.thresholds,
-            tally,
-          }),
-        })
-        .returning('id')
-        .executeTakeFirstOrThrow()
-      await retallyStill(tx, still, settings)
-      written.push({ id: row.id, stillId: still.id, at: toDate(at), who, verdict: word.verdict, counts })
-    }
+    const stills = await readStills(tx, ids)
+    batch.words.forEach((word, index) => refuseUnless(word, stills.get(word.stillId), index))
+    const written = await writeWords(tx, { ...batch, at }, { stills, settings })
+    await alongside?.(tx, written)
+    for (const still of stills.values()) await retallyStill(tx, still, settings)
+    const spoken = [...stills.values()]
+    await tellChange(tx, {
+      stillIds: ids,
+      pointIds: [...new Set(spoken.map((still) => still.point_id))],
+      nights: [...new Set(spoken.map((still) => still.night))],
+    })
     return written
   })
 }
 
-function headOf(counts: Partial<Record<string, number | undefined>>): Tally {
-  return Object.fromEntries(
-    Object.entries(counts).filter(([, head]) => head !== undefined && head > 0),
-  ) as Tally
+/** A last check as what stands by it, in the pure core's words; null where nothing does. */
+export function standingOfRow(row: Pick<CheckRow, 'verdict' | keyof WholeWord>): WholeWord | null {
+  return row.verdict === 'withdrawn' ? null : row
+}
+
+export function checkRowOf(row: Selectable<ChecksTable>): CheckRow {
+  return {
+    id: row.id,
+    stillId: row.still_id,
+    at: row.at,
+    who: row.who,
+    verdict: row.verdict,
+    counts: row.counts,
+    marks: row.marks ?? [],
+    others: row.others,
+    boxes: row.boxes ?? [],
+  }
+}
+
+async function checksOfBatch(tx: Transaction<Tables>, batchId: string): Promise<CheckRow[]> {
+  const rows = await tx
+    .selectFrom('checks')
+    .selectAll()
+    .where('batch_id', '=', batchId)
+    .orderBy('id')
+    .execute()
+  return rows.map(checkRowOf)
+}
+
+interface SpokenStill {
+  readonly id: number
+  readonly point_id: number
+  readonly taken_at: Date
+  readonly clock_doubt: string | null
+  readonly night: NightDate
+  readonly state: string
+  readonly width: number | null
+  readonly height: number | null
+  readonly boxes: readonly JudgedBox[]
+  readonly model: Selectable<ModelsTable> | null
+  readonly standing: WholeWord | null
+}
+
+/** The stills as they stand, each with its boxes, its models and the last word on it. */
+async function readStills(
+  tx: Transaction<Tables>,
+  ids: readonly number[],
+): Promise<ReadonlyMap<number, SpokenStill>> {
+  const stills = await tx
+    .selectFrom('stills')
+    .select(['id', 'point_id', 'taken_at', 'clock_doubt', 'night', 'state', 'model_id', 'width', 'height'])
+    .where('id', 'in', ids)
+    .execute()
+  const detections = await tx.selectFrom('detections').selectAll().where('still_id', 'in', ids).execute()
+  const checks = await tx
+    .selectFrom('checks')
+    .distinctOn('still_id')
+    .selectAll()
+    .where('still_id', 'in', ids)
+    .orderBy('still_id')
+    .orderBy('id', 'desc')
+    .execute()
+  const modelIds = [...new Set(stills.flatMap(({ model_id: id }) => (id === null ? [] : [id])))]
+  const models =
+    modelIds.length === 0
+      ? []
+      : await tx.selectFrom('models').selectAll().where('id', 'in', modelIds).execute()
+  const last = new Map(checks.map((row) => [row.still_id, standingOfRow(checkRowOf(row))]))
+  const boxes = new Map<number, JudgedBox[]>(ids.map((id) => [id, []]))
+  for (const row of detections) boxes.get(row.still_id)?.push(toJudgedBox(row))
+  return new Map(
+    stills.map((still) => [
+      still.id,
+      {
+        ...still,
+        boxes: boxes.get(still.id) ?? [],
+        model: models.find(({ id }) => id === still.model_id) ?? null,
+        standing: last.get(still.id) ?? null,
+      },
+    ]),
+  )
+}
+
+function refuseUnless(word: SaidWord, still: SpokenStill | undefined, index: number): void {
+  if (still?.state !== 'done') {
+    throw new Refusal({
+      kind: still === undefined ? 'not found' : 'conflict',
+      detail: `Photo ${word.stillId} ${WHY_NOT[(still?.state ?? 'gone') as keyof typeof WHY_NOT]}.`,
+      field: `words.${index}.stillId`,
+      remedy: 'Load the photos again and say it once more.',
+    })
+  }
+  const { width, height } = still
+  const drawn = word.boxes ?? []
+  if (drawn.every(({ box: [, , x1, y1] }) => x1 <= (width ?? x1) && y1 <= (height ?? y1))) return
+  throw new Refusal({
+    kind: 'bad input',
+    detail: `A box reaches beyond photo ${still.id}, which is ${width} x ${height} pixels.`,
+    field: `words.${index}.boxes`,
+    remedy: 'Give boxes in pixels of the photo as it came, inside its edges.',
+  })
+}
+
+async function writeWords(
+  tx: Transaction<Tables>,
+  { id: batchId, who, words, at }: Batch & { readonly at: Instant },
+  { stills, settings }: { readonly stills: ReadonlyMap<number, SpokenStill>; readonly settings: Settings },
+): Promise<CheckRow[]> {
+  const standing = new Map([...stills].map(([id, still]) => [id, still.standing]))
+  const rows = words.map((word) => {
+    const still = stills.get(word.stillId)!
+    const { tally } = judgeStill({
+      found: still.boxes,
+      thresholds: settings.thresholds,
+      feral: settings.feral,
+    })
+    const whole = wholeWord(word, standing.get(still.id) ?? null, tally)
+    standing.set(still.id, whole)
+    const seen = { models: identityOf(still.model), thresholds: settings.thresholds, tally }
+    return { stillId: still.id, at: toDate(at), who, verdict: word.verdict, ...whole, seen }
+  })
+  const ids = await tx
+    .insertInto('checks')
+    .values(
+      rows.map((row) => ({
+        still_id: row.stillId,
+        at: row.at,
+        who: row.who,
+        verdict: row.verdict,
+        counts: jsonOrNull(row.counts),
+        seen: JSON.stringify(row.seen),
+        batch_id: batchId ?? null,
+        marks: jsonOrNull(row.marks.length === 0 ? null : row.marks),
+        others: jsonOrNull(row.others),
+        boxes: jsonOrNull(row.boxes.length === 0 ? null : row.boxes),
+      })),
+    )
+    .returning('id')
+    .execute()
+  // Ids are given out in the order of the rows.
+  const inOrder = ids.map(({ id }) => id).sort((a, b) => a - b)
+  return rows.map(({ seen: _, ...row }, index) => ({ id: inOrder[index]!, ...row }))
+}
+
+function jsonOrNull(value: object | null): string | null {
+  return value === null ? null : JSON.stringify(value)
+}
+
+function identityOf(model: Selectable<ModelsTable> | null) {
+  if (model === null) return null
+  return {
+    name: model.name,
+    version: model.version,
+    detectorSha256: model.detector_sha256,
+    namerSha256: model.namer_sha256,
+  }
 }

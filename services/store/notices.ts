@@ -1,42 +1,50 @@
-/** How a command beside the service says that it left stills in the ledger: a notification, which may be lost. */
+/** What processes of one station tell each other through the database: notifications, which may be lost. */
 import { sql } from 'kysely'
-import pg from 'pg'
+import type { NightDate } from '../words.ts'
+import { type Hearing, hear } from './hear.ts'
 import type { Ledger } from './open.ts'
+import type { LedgerOrTransaction } from './settings.ts'
 
-const CHANNEL = 'still_received'
-const RECONNECT_MS = 5_000
+const STILL_RECEIVED = 'still_received'
+const CHANGED = 'changed'
+/** A notification holds less than 8,000 bytes (PostgreSQL manual, NOTIFY). */
+const MOST_BYTES = 7_900
 
-export async function wakeService(ledger: Ledger): Promise<void> {
-  await sql`select pg_notify(${CHANNEL}, '')`.execute(ledger)
+/** What a person's words changed. */
+export interface Change {
+  readonly stillIds: readonly number[]
+  readonly pointIds: readonly number[]
+  readonly nights: readonly NightDate[]
 }
 
-/** Calls `onWake` whenever another process says so. Without a connection the minute's round does the same, later. */
-export function listenForWakes(url: string, onWake: () => void): { stop(): Promise<void> } {
-  let stopped = false
-  let client: pg.Client | null = null
-  let timer: NodeJS.Timeout | null = null
+/** From a command beside the service: it left stills in the ledger. */
+export async function wakeService(ledger: Ledger): Promise<void> {
+  await sql`select pg_notify(${STILL_RECEIVED}, '')`.execute(ledger)
+}
 
-  async function connect(): Promise<void> {
-    const fresh = new pg.Client({ connectionString: url, application_name: 'hooftally wakes' })
-    client = fresh
-    fresh.on('error', () => undefined)
-    fresh.on('notification', onWake)
-    fresh.once('end', () => {
-      if (!stopped) timer = setTimeout(() => void connect(), RECONNECT_MS)
-    })
-    try {
-      await fresh.connect()
-      await fresh.query(`listen ${CHANNEL}`)
-    } catch {
-      await fresh.end().catch(() => undefined)
-    }
-  }
-  void connect()
-  return {
-    async stop() {
-      stopped = true
-      if (timer) clearTimeout(timer)
-      await client?.end().catch(() => undefined)
+/** Told to every process of the station once the transaction is committed, and not if it is not. */
+export async function tellChange(tx: LedgerOrTransaction, change: Change): Promise<void> {
+  const said = JSON.stringify(change)
+  await sql`select pg_notify(${CHANGED}, ${said.length > MOST_BYTES ? '' : said})`.execute(tx)
+}
+
+export interface Listeners {
+  onWake(): void
+  /** Null: something changed, and it is not known what. */
+  onChange(change: Change | null): void
+}
+
+/** Without a connection the minute's round, and the screens' own asking, do the same, later. */
+export function listenForNotices(url: string, { onWake, onChange }: Listeners): Hearing {
+  return hear(
+    url,
+    {
+      [STILL_RECEIVED]: onWake,
+      [CHANGED]: (said) => onChange(said === '' ? null : (JSON.parse(said) as Change)),
     },
-  }
+    () => {
+      onWake()
+      onChange(null)
+    },
+  )
 }

@@ -9,6 +9,7 @@ import * as keeping from './migrations/0004-keeping.ts'
 import * as growth from './migrations/0005-growth.ts'
 import * as searchTiles from './migrations/0006-search-tiles.ts'
 import * as reruns from './migrations/0007-reruns.ts'
+import * as fullerWords from './migrations/0008-fuller-words.ts'
 import { prepareInTransactions } from './prepared.ts'
 import type { Tables } from './tables.ts'
 
@@ -22,6 +23,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0005-growth': growth,
   '0006-search-tiles': searchTiles,
   '0007-reruns': reruns,
+  '0008-fuller-words': fullerWords,
 }
 
 const POOL_CONNECTIONS = 12

@@ -3,7 +3,14 @@ import type { Transaction } from 'kysely'
 import { nightOf } from '../tally/nights.ts'
 import { toInstant } from './instants.ts'
 import type { Settings } from './settings.ts'
-import { changedSpecies, retallyStill, type StandingCheck, standingOf, toJudgedBox } from './sightings.ts'
+import {
+  changedSpecies,
+  retallyStill,
+  type StandingCheck,
+  standingOf,
+  standingWord,
+  toJudgedBox,
+} from './sightings.ts'
 import type { StillState, Tables } from './tables.ts'
 
 /** Read at once, which is cheap. */
@@ -31,6 +38,7 @@ interface WalkedStill {
   readonly flagged: boolean
   readonly unsure: boolean
   readonly checked: boolean
+  readonly person: boolean
 }
 
 /** The next stills of a point after a place (null: from the newest on). The point is locked by the caller. */
@@ -44,7 +52,8 @@ export async function rejudgeStills(
 ): Promise<Walk> {
   const stills = await tx
     .selectFrom('stills')
-    .select(['id', 'point_id', 'taken_at', 'clock_doubt', 'state', 'night', 'flagged', 'unsure', 'checked'])
+    .select(['id', 'point_id', 'taken_at', 'clock_doubt', 'state', 'night'])
+    .select(['flagged', 'unsure', 'checked', 'person'])
     .where('point_id', '=', pointId)
     .$if(before !== null, (query) =>
       query.where((e) => e(e.refTuple('taken_at', 'id'), '<', e.tuple(before!.at, before!.id))),
@@ -85,19 +94,14 @@ async function differing(
   const words = await tx
     .selectFrom('checks')
     .distinctOn('still_id')
-    .select(['still_id', 'verdict', 'counts'])
+    .select(['still_id', 'verdict', 'counts', 'marks'])
     .where('still_id', 'in', ids)
     .orderBy('still_id')
     .orderBy('id', 'desc')
     .execute()
   const boxesOf = groupedByStill(detections)
   const sightingsOf = groupedByStill(sightings)
-  const checkOf = new Map<number, StandingCheck>(
-    words.map(({ still_id, verdict, counts }) => [
-      still_id,
-      verdict === 'withdrawn' ? null : { verdict, counts },
-    ]),
-  )
+  const checkOf = new Map<number, StandingCheck>(words.map((word) => [word.still_id, standingWord(word)]))
   return new Set(
     done
       .filter((still) => {
@@ -107,6 +111,7 @@ async function differing(
           now.flagged !== still.flagged ||
           now.unsure !== still.unsure ||
           now.checked !== still.checked ||
+          now.person !== still.person ||
           changedSpecies(sightingsOf.get(still.id) ?? [], now.sightings).length > 0
         )
       })

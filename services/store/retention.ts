@@ -37,7 +37,9 @@ export interface RetentionSurroundings {
 function mayGo(table: 's' | 'o', { left, before }: Going): RawBuilder<boolean> {
   const of = (column: string) => sql.ref(`${table}.${column}`)
   const stays = sql`exists (select from sightings where still_id = ${of('id')})`
-  const empty = sql`${of('state')} = 'done' and not (${of('flagged')} or ${of('unsure')} or ${of('checked')} or ${stays})`
+  const marked = sql`exists (select from checks where still_id = ${of('id')} and verdict = 'marked')`
+  const spoken = sql`${of('checked')} or ${marked}`
+  const empty = sql`${of('state')} = 'done' and not (${of('flagged')} or ${of('unsure')} or ${spoken} or ${stays})`
   const going = left === 'none' ? sql`(${empty} or ${of('state')} = 'unreadable')` : sql`(${empty})`
   return sql<boolean>`(${of('received_at')} < ${before} and ${going})`
 }

@@ -1,7 +1,7 @@
 /** Keeps the standing tally of a still: the checked counts if a person gave any, else what the models counted. */
 import { type RawBuilder, type Selectable, sql, type Transaction } from 'kysely'
 import { type JudgedBox, judgeStill } from '../tally/judge.ts'
-import { type Box, SPECIES, type Species, type Tally } from '../words.ts'
+import { type Box, type Mark, SPECIES, type Species, type Tally } from '../words.ts'
 import { toInstant } from './instants.ts'
 import type { LedgerOrTransaction, Settings } from './settings.ts'
 import type { ChecksTable, DetectionsTable, SightingsTable, Tables } from './tables.ts'
@@ -30,29 +30,34 @@ export async function standingCheck(ledger: LedgerOrTransaction, stillId: number
   return standingWord(word)
 }
 
-type CheckRow = Pick<Selectable<ChecksTable>, 'verdict' | 'counts'>
+type CheckRow = Pick<Selectable<ChecksTable>, 'verdict' | 'counts' | 'marks'>
 
 /** The last check of a still, withdrawn or not, for a question of its own or within one; null where there is none. */
 export function lastWordOn(still: RawBuilder<unknown>): RawBuilder<CheckRow | null> {
-  return sql`(select json_build_object('verdict', verdict, 'counts', counts) from checks
+  return sql`(select json_build_object('verdict', verdict, 'counts', counts, 'marks', marks) from checks
     where still_id = ${still} order by id desc limit 1)`
 }
 
 /** The last check as it stands; null where there is none or it was withdrawn. */
 export function standingWord(row: CheckRow | null): StandingCheck {
-  return row === null || row.verdict === 'withdrawn' ? null : { verdict: row.verdict, counts: row.counts }
+  if (row === null || row.verdict === 'withdrawn') return null
+  return { counts: row.counts, marks: row.marks ?? [] }
 }
 
 /** What stands of a still, worked out from its boxes, the last word on it, and the marks: no clock, no ledger. */
 export interface Standing {
   readonly flagged: boolean
   readonly unsure: boolean
+  /** A person's word stands on the count. */
   readonly checked: boolean
+  /** A person's word says that somebody is in the picture. */
+  readonly person: boolean
   /** One row a species; none where the clock is in doubt. */
   readonly sightings: ReadonlyArray<SightingsTable>
 }
 
-export type StandingCheck = { readonly verdict: 'agreed' | 'corrected'; readonly counts: Tally | null } | null
+/** What a person's last word says; its counts are null where it says nothing of the count. */
+export type StandingCheck = { readonly counts: Tally | null; readonly marks: readonly Mark[] } | null
 
 export function standingOf(
   still: StillInLedger,
@@ -62,7 +67,8 @@ export function standingOf(
   const judged = judgeStill({ found: boxes, thresholds: settings.thresholds, feral: settings.feral })
   // An agreed count is frozen as the person saw it: a later change of thresholds must not change their word.
   const tally: Tally = still.clock_doubt === null ? (check?.counts ?? judged.tally) : {}
-  const checked = check !== null
+  const checked = check !== null && check.counts !== null
+  const person = check?.marks.includes('person') ?? false
   const sightings = SPECIES.flatMap((species) => {
     const head = tally[species] ?? 0
     if (head === 0) return []
@@ -70,7 +76,7 @@ export function standingOf(
     const score = checked ? CHECKED_SCORE : Math.fround(Math.max(...scores))
     return [{ still_id: still.id, point_id: still.point_id, taken_at: still.taken_at, species, head, score }]
   })
-  return { flagged: judged.flagged, unsure: judged.unsure, checked, sightings }
+  return { flagged: judged.flagged, unsure: judged.unsure, checked, person, sightings }
 }
 
 /** The species whose head or score is not what the ledger has. */

@@ -2,7 +2,7 @@
 import type { ExpressionBuilder, Selectable } from 'kysely'
 import { Refusal } from '../refusal.ts'
 import type { NightDate, Species } from '../words.ts'
-import type { CheckRow } from './checks.ts'
+import { type CheckRow, checkRowOf } from './checks.ts'
 import type { Ledger } from './open.ts'
 import type { DetectionsTable, StillState, StillsTable, Tables } from './tables.ts'
 
@@ -126,7 +126,7 @@ export async function listChecks(ledger: Ledger, stillId: number): Promise<Check
     .where('still_id', '=', stillId)
     .orderBy('id', 'desc')
     .execute()
-  return rows.map((row) => ({ ...row, stillId: row.still_id }))
+  return rows.map(checkRowOf)
 }
 
 async function withFindings(ledger: Ledger, stills: ReadonlyArray<StillView['still']>): Promise<StillView[]> {
@@ -151,7 +151,7 @@ async function withFindings(ledger: Ledger, stills: ReadonlyArray<StillView['sti
   ])
   const boxes = new Map<number, Array<Selectable<DetectionsTable>>>(ids.map((id) => [id, []]))
   for (const row of detections) boxes.get(row.still_id)?.push(row)
-  const words = new Map(checks.map((row) => [row.still_id, { ...row, stillId: row.still_id }]))
+  const words = new Map(checks.map((row) => [row.still_id, checkRowOf(row)]))
   return stills.map((still) => ({
     still,
     detections: boxes.get(still.id) ?? [],

@@ -2,9 +2,12 @@
 import type { ColumnType, Generated, GeneratedAlways, JSONColumnType } from 'kysely'
 import type { EmptiesRule, Kept } from '../tally/keeping.ts'
 import type {
+  DrawnBox,
+  Mark,
   ModelIdentity,
   Name,
   NightDate,
+  Others,
   PointKind,
   Role,
   Species,
@@ -15,7 +18,8 @@ import type {
 } from '../words.ts'
 
 export type StillState = 'received' | 'done' | 'unreadable'
-export type Verdict = 'agreed' | 'corrected' | 'withdrawn'
+/** `marked`: says nothing of the count, which stays as it stood. */
+export type Verdict = 'agreed' | 'corrected' | 'marked' | 'withdrawn'
 
 /** What the person had before them when they spoke. */
 export interface SeenWhenChecked {
@@ -120,6 +124,10 @@ export interface StillsTable {
   unsure: Generated<boolean>
   checked: Generated<boolean>
   kept: Generated<Kept>
+  /** A standing word says that a person is in it: what-may-leave.ts. */
+  person: Generated<boolean>
+  /** How sharp its best animal is (worker/eye/sharpness.ts); null for one looked at before that was measured. */
+  sharpness: number | null
 }
 
 export interface DetectionsTable {
@@ -148,8 +156,23 @@ export interface ChecksTable {
   at: Date
   who: string
   verdict: Verdict
+  /** What is there by this word; null where it says nothing of the count and nothing stood. */
   counts: ColumnType<Tally | null, string | null, never>
   seen: JSONColumnType<SeenWhenChecked>
+  batch_id: string | null
+  /** Each null: none. */
+  marks: ColumnType<readonly Mark[] | null, string | null, never>
+  others: ColumnType<Others | null, string | null, never>
+  boxes: ColumnType<readonly DrawnBox[] | null, string | null, never>
+}
+
+/** Words that came together under an id made by the sender, so that sent twice they are said once. */
+export interface CheckBatchesTable {
+  id: string
+  at: Date
+  who: string
+  /** SHA-256 of what was sent under it. */
+  said: Buffer
 }
 
 /** The standing tally of a still, one row a species: what visits and nights are made of. */
@@ -301,6 +324,7 @@ export interface Tables {
   detections: DetectionsTable
   embeddings: EmbeddingsTable
   checks: ChecksTable
+  check_batches: CheckBatchesTable
   sightings: SightingsTable
   visits: VisitsTable
   nights: NightsTable

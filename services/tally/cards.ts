@@ -1,26 +1,32 @@
 /**
- * Cards of Photos to check: flagged stills of one point that belong together, and what one word on a card
- * says of each of its stills. Runs in the browser too.
+ * Cards of Photos to check: stills of one point that belong together, and what one word on a card says of each of its
+ * stills. Runs in the browser too.
  */
-import { type Instant, SPECIES, type Species, type Tally } from '../words.ts'
+import { type Instant, type Others, SPECIES, type Species, type Tally } from '../words.ts'
 
 const MINUTE_MS = 60_000
 
-/** A flagged still, as a card sees it. */
+/** A still, as a card sees it. */
 export interface CardStill {
   readonly id: number
   readonly at: Instant
   readonly tally: Tally
+  /** Worth a look; the night's other stills are plain. */
+  readonly flagged: boolean
   /** True when a feral species was flagged on it; a still flagged otherwise is there because it is unsure. */
   readonly feral: boolean
   /** The best score of a feral box on it, or of any box where none is feral; 0 to 1. */
   readonly score: number
+  /** How sharp its best animal is (worker/eye/sharpness.ts); null where that was not measured. */
+  readonly sharpness: number | null
 }
+
+export type Why = 'feral' | 'unsure' | 'plain'
 
 export interface Card<S extends CardStill> {
   /** The id of the first still: the same for the same stills. */
   readonly key: number
-  readonly why: 'feral' | 'unsure'
+  readonly why: Why
   /** The still to show first. */
   readonly bestStillId: number
   readonly startedAt: Instant
@@ -32,9 +38,9 @@ export interface Card<S extends CardStill> {
 }
 
 /**
- * The cards in flagged stills of ONE point, in order of time: stills no further apart than the gap share a
- * card, whatever is on them. A card is `feral` when any of its stills is. Best still: on a feral card only
- * its feral stills, most feral head; on an unsure card most head; then the best score, then the lowest id.
+ * The cards in stills of ONE point, in order of time: stills no further apart than the gap share a card, whatever is on
+ * them. A card is `feral` when any of its stills is, else `unsure` when any is flagged. Best still: on a feral card only
+ * its feral stills, most feral head; on another most head; of those the best score and least blur; then the lowest id.
  */
 export function cardsOf<S extends CardStill>(
   stills: readonly S[],
@@ -52,12 +58,13 @@ export function cardsOf<S extends CardStill>(
   return groups.map((group) => cardFrom(group, feral))
 }
 
-/** Cards of any points in the order they are worked through: feral first, then unsure, each latest first. */
+const RANK: Readonly<Record<Why, number>> = { feral: 0, unsure: 1, plain: 2 }
+
+/** Cards of any points in the order they are worked through: feral first, then unsure, then plain, each latest first. */
 export function cardsInOrder<C extends Pick<Card<CardStill>, 'why' | 'startedAt' | 'key'>>(
   cards: readonly C[],
 ): C[] {
-  const rank = (card: C) => (card.why === 'feral' ? 0 : 1)
-  return [...cards].sort((a, b) => rank(a) - rank(b) || b.startedAt - a.startedAt || b.key - a.key)
+  return [...cards].sort((a, b) => RANK[a.why] - RANK[b.why] || b.startedAt - a.startedAt || b.key - a.key)
 }
 
 /** What a person says of a card, looking at the still that is shown. */
@@ -66,17 +73,25 @@ export type CardWord =
   | { readonly kind: 'nothing there' }
   | { readonly kind: 'count'; readonly species: Species; readonly head: number }
   | { readonly kind: 'species'; readonly from: Species; readonly to: Species }
+  | { readonly kind: 'other'; readonly from: Species | null; readonly name: string }
 
 /** A still as a word finds it: what stands, and what the models counted. */
 export interface WordedStill {
   readonly id: number
   readonly tally: Tally
   readonly machineTally: Tally
+  /** Kinds of the station's own that stand beside the count. */
+  readonly others?: Others | null
 }
 
 export type StillWord =
   | { readonly stillId: number; readonly verdict: 'agreed'; readonly counts: null }
-  | { readonly stillId: number; readonly verdict: 'corrected'; readonly counts: Tally }
+  | {
+      readonly stillId: number
+      readonly verdict: 'corrected'
+      readonly counts: Tally
+      readonly others?: Others
+    }
 
 /**
  * One word for every still of the card, in the order given.
@@ -86,6 +101,8 @@ export type StillWord =
  * - `count`: so many of that species on the still shown. On the others a higher count is lowered to it: the
  *   word is about the most that was there, and a lower one may well be right.
  * - `species`: what was called `from` is `to`, on every still, added to what is `to` already.
+ * - `other`: what was called `from` is a kind of the station's own, on every still; one of it on the still shown where
+ *   nothing was called so.
  *
  * A still whose counts come out as the models had them is `agreed`, any other `corrected`: so to agree with
  * an earlier correction keeps that correction.
@@ -100,10 +117,22 @@ export function wordOnCard(given: {
   if (!stills.some(({ id }) => id === shownId)) throw new RangeError(`still ${shownId} is not on the card`)
   return stills.map((still) => {
     const counts = countsAfter(word, still.tally, still.id === shownId)
-    return sameTally(counts, still.machineTally)
+    const others = othersAfter(word, still, still.id === shownId)
+    const told = Object.keys(others).length > 0
+    return sameTally(counts, still.machineTally) && !told
       ? { stillId: still.id, verdict: 'agreed', counts: null }
-      : { stillId: still.id, verdict: 'corrected', counts }
+      : { stillId: still.id, verdict: 'corrected', counts, ...(told && { others }) }
   })
+}
+
+function othersAfter(word: CardWord, still: WordedStill, shown: boolean): Others {
+  const stood = still.others ?? {}
+  if (word.kind === 'nothing there') return {}
+  if (word.kind !== 'other') return stood
+  const called = word.from === null ? 0 : (still.tally[word.from] ?? 0)
+  const head = (stood[word.name] ?? 0) + called
+  if (head > 0) return { ...stood, [word.name]: head }
+  return shown ? { ...stood, [word.name]: 1 } : stood
 }
 
 function countsAfter(word: CardWord, tally: Tally, shown: boolean): Tally {
@@ -112,6 +141,8 @@ function countsAfter(word: CardWord, tally: Tally, shown: boolean): Tally {
       return tally
     case 'nothing there':
       return {}
+    case 'other':
+      return word.from === null ? tally : withHead(tally, word.from, 0)
     case 'count': {
       if (!Number.isInteger(word.head) || word.head < 0) throw new RangeError(`no head: ${word.head}`)
       const head = shown ? word.head : Math.min(word.head, tally[word.species] ?? 0)
@@ -139,13 +170,12 @@ function cardFrom<S extends CardStill>(group: readonly S[], feral: ReadonlySet<S
   const last = group.at(-1)
   if (first === undefined || last === undefined) throw new RangeError('a card has at least one still')
   const feralStills = group.filter((still) => still.feral)
-  const why = feralStills.length > 0 ? 'feral' : 'unsure'
+  const why = feralStills.length > 0 ? 'feral' : group.some((still) => still.flagged) ? 'unsure' : 'plain'
   const candidates = why === 'feral' ? feralStills : group
-  const counted = SPECIES.filter((species) => why === 'unsure' || feral.has(species))
+  const counted = SPECIES.filter((species) => why !== 'feral' || feral.has(species))
   const headOf = ({ tally }: S) => counted.reduce((sum, species) => sum + (tally[species] ?? 0), 0)
-  const [best = first] = [...candidates].sort(
-    (a, b) => headOf(b) - headOf(a) || b.score - a.score || a.id - b.id,
-  )
+  const most = Math.max(...candidates.map(headOf))
+  const [best = first] = bestFirst(candidates.filter((still) => headOf(still) === most))
   return {
     key: first.id,
     why,
@@ -155,6 +185,17 @@ function cardFrom<S extends CardStill>(group: readonly S[], feral: ReadonlySet<S
     peaks: peaksOf(group.map(({ tally }) => tally)),
     stills: group,
   }
+}
+
+/**
+ * Best score and least blur first. Sharpness has no scale of its own (night and day, near and far differ), so a still is
+ * judged by its share of the sharpest of them; by score alone where any was not measured.
+ */
+function bestFirst<S extends CardStill>(stills: readonly S[]): S[] {
+  const measured = stills.flatMap(({ sharpness }) => (sharpness === null ? [] : [sharpness]))
+  const sharpest = measured.length === stills.length ? Math.max(...measured) : 0
+  const worth = ({ score, sharpness }: S) => (sharpest > 0 ? score * ((sharpness ?? 0) / sharpest) : score)
+  return [...stills].sort((a, b) => worth(b) - worth(a) || a.id - b.id)
 }
 
 function peaksOf(tallies: readonly Tally[]): Tally {

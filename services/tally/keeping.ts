@@ -19,6 +19,8 @@ export interface KeptPhoto {
   readonly flagged: boolean
   readonly unsure: boolean
   readonly checked: boolean
+  /** Whether somebody has marked something on it. */
+  readonly marked: boolean
   /** Whether any animal is counted on it. */
   readonly animals: boolean
   readonly receivedAt: Instant
@@ -48,7 +50,7 @@ export function leftBy(rule: KeepingRule): Exclude<Kept, 'whole'> | null {
 export function leftOf(photo: KeptPhoto, rule: KeepingRule, now: Instant): Kept {
   const left = leftBy(rule)
   if (left === null || photo.receivedAt >= goneBefore(rule, now)) return photo.kept
-  const empty = !(photo.flagged || photo.unsure || photo.checked || photo.animals)
+  const empty = !(photo.flagged || photo.unsure || photo.checked || photo.marked || photo.animals)
   const mayGo = photo.state === 'done' ? empty : photo.state === 'unreadable' && left === 'none'
   if (!mayGo) return photo.kept
   return KEPT.indexOf(left) > KEPT.indexOf(photo.kept) ? left : photo.kept

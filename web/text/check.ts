@@ -17,7 +17,7 @@ export const checkWordsOnScreen = {
   isA: 'These are',
   keep: 'Keep as it is',
   keys: 'Keys: A agree, − one fewer, + one more, S species, N nothing there, U undo, B boxes, J and K to move.',
-  why: { feral: 'Feral', unsure: 'Unsure: have a look' },
+  why: { feral: 'Feral', unsure: 'Unsure: have a look', plain: 'Other visit' },
   seen: 'Looked at',
   allDone: 'All looked at. Nothing waits.',
   none: {

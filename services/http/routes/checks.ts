@@ -18,13 +18,13 @@ export function checkRoutes(house: House): Router {
     const asked = parse(checkCardsQuery, request.query)
     const settings = await readSettings(house.ledger)
     const night = (asked.night as NightDate | undefined) ?? nightToShow(house.now(), settings.zone)
-    response.json(await checkCardsOf(house.ledger, { night, limit: asked.limit, settings }))
+    response.json(await checkCardsOf(house.ledger, { ...asked, night, settings }))
   })
 
   router.post('/checks', async (request, response) => {
-    const { who, words } = parseBody(checksDoor, request)
+    const { batch: id, who, words } = parseBody(checksDoor, request)
     const settings = await readSettings(house.ledger)
-    const written = await recordChecks(house.ledger, { words, who, at: house.now() })
+    const written = await recordChecks(house.ledger, { id, words, who, at: house.now() })
     const stills = await findStills(house.ledger, [...new Set(words.map((word) => word.stillId))])
     response.status(201).json({
       checks: written.map((row) => ({ ...checkOf(row, settings.zone), stillId: row.stillId })),

@@ -3,6 +3,7 @@ import type { Router } from 'express'
 import type { House } from '../../../services/house.ts'
 import { cameraRoutes } from '../../../services/http/routes/cameras.ts'
 import { checkRoutes } from '../../../services/http/routes/checks.ts'
+import { eventRoutes } from '../../../services/http/routes/events.ts'
 import { healthRoutes } from '../../../services/http/routes/health.ts'
 import { intakeRoutes } from '../../../services/http/routes/intake.ts'
 import { keepingRoutes } from '../../../services/http/routes/keeping.ts'
@@ -37,6 +38,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     waterRunRoutes,
     stillRoutes,
     checkRoutes,
+    eventRoutes,
     rerunRoutes,
     workerRoutes,
     healthRoutes,

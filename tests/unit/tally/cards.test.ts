@@ -17,8 +17,10 @@ const flagged = (id: number, minutes: number, tally: Tally, score = 0.8): CardSt
   id,
   at: instantAt(minutes),
   tally,
+  flagged: true,
   feral: Object.keys(tally).some((species) => species !== 'cattle'),
   score,
+  sharpness: null,
 })
 const cards = (...stills: CardStill[]) => cardsOf(stills, 30, FERAL)
 

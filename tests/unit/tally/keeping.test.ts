@@ -14,6 +14,7 @@ const oldEmpty: KeptPhoto = {
   flagged: false,
   unsure: false,
   checked: false,
+  marked: false,
   animals: false,
   receivedAt: daysAgo(61),
   kept: 'whole',
@@ -33,6 +34,7 @@ describe('stays whole, however old', () => {
   test.each([
     ['a flagged photo', { flagged: true }],
     ['an unsure one', { unsure: true }],
+    ['one on which somebody marked that a person is in it', { marked: true }],
     ['a checked one, of which a person said that nothing is there too', { checked: true }],
     ['one with animals that count', { animals: true }],
     ['one that the eye has not read yet', { state: 'received' }],

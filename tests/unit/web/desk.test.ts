@@ -14,7 +14,7 @@ import {
   standingCard,
   undoStep,
 } from '../../../web/screens/check/desk.ts'
-import { cardOf, NOW, stillOf } from './rows.ts'
+import { cardOf, checkOf, stillOf } from './rows.ts'
 
 const shownId = 1
 
@@ -66,7 +66,7 @@ describe('undo', () => {
   })
 
   test('an earlier correction comes back as it was', () => {
-    const check = { id: 9, at: NOW, who: 'station', verdict: 'corrected', counts: { donkey: 2 } } as const
+    const check = checkOf({ verdict: 'corrected', counts: { donkey: 2 } })
     const card = cardOf([stillOf(1, { tally: { donkey: 2 }, check })])
     const undone = undoStep(say(emptyDesk, card, { kind: 'nothing there' }), [card])
     expect(undone?.words).toEqual([{ stillId: 1, verdict: 'corrected', counts: { donkey: 2 } }])

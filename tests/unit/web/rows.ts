@@ -1,5 +1,5 @@
 /** Answers as the service gives them, for tests of words and of the desk: a quiet point, a plain photo, a card. */
-import type { CheckCard, Still, WaterRunAnswer, WaterRunRow } from '../../../services/http/shapes.ts'
+import type { Check, CheckCard, Still, WaterRunAnswer, WaterRunRow } from '../../../services/http/shapes.ts'
 
 export const NOW = '2026-11-25T06:10:00+10:30'
 
@@ -71,6 +71,21 @@ export function stillOf(id: number, change: Partial<Still> = {}): Still {
     kept: 'whole',
     smallUrl: `/api/stills/${id}/small`,
     fullUrl: `/api/stills/${id}/full`,
+    ...change,
+  }
+}
+
+/** A word that stands on a photo. */
+export function checkOf(change: Partial<Check> = {}): Check {
+  return {
+    id: 9,
+    at: NOW,
+    who: 'station',
+    verdict: 'agreed',
+    counts: {},
+    marks: [],
+    others: null,
+    boxes: [],
     ...change,
   }
 }

@@ -110,6 +110,7 @@ function withWords(desk: Desk, card: CheckCard, words: readonly Word[]): Map<num
 function wordBack(desk: Desk, still: Still): Word {
   const { tally, verdict } = standing(desk, still)
   if (verdict === 'corrected') return { stillId: still.id, verdict, counts: tally }
+  if (verdict === 'marked') return { stillId: still.id, verdict, marks: still.check?.marks ?? [] }
   return { stillId: still.id, verdict }
 }
 

@@ -116,6 +116,8 @@ export type Looked =
       readonly height: number
       /** Best first. */
       readonly found: readonly Found[]
+      /** 0 for grey, as in infra-red (worker/eye/colourfulness.ts); absent where nobody measured it. */
+      readonly colourfulness?: number | undefined
       readonly models: ModelIdentity
     }
   | { readonly kind: 'unreadable'; readonly reason: string }

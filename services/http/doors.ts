@@ -292,6 +292,8 @@ export const resultDoor = z.discriminatedUnion('kind', [
     ...ofAStill,
     width: z.int().positive().max(MAX_SIDE_PX),
     height: z.int().positive().max(MAX_SIDE_PX),
+    /** Absent from a worker that does not measure it. */
+    colourfulness: z.number().min(0).max(1_000).optional(),
     found: z
       .array(
         z.strictObject({

@@ -59,6 +59,7 @@ async function replaceResult(
       reason: null,
       width: result.width,
       height: result.height,
+      colourfulness: result.colourfulness ?? null,
       model_id: modelId,
     })
     .where('id', '=', stillId)

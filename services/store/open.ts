@@ -10,6 +10,7 @@ import * as growth from './migrations/0005-growth.ts'
 import * as searchTiles from './migrations/0006-search-tiles.ts'
 import * as reruns from './migrations/0007-reruns.ts'
 import * as fullerWords from './migrations/0008-fuller-words.ts'
+import * as audits from './migrations/0009-audits.ts'
 import { prepareInTransactions } from './prepared.ts'
 import type { Tables } from './tables.ts'
 
@@ -24,6 +25,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0006-search-tiles': searchTiles,
   '0007-reruns': reruns,
   '0008-fuller-words': fullerWords,
+  '0009-audits': audits,
 }
 
 const POOL_CONNECTIONS = 12

@@ -16,6 +16,7 @@ import type {
   Tally,
   Thresholds,
 } from '../words.ts'
+import type { AuditTables } from './audit-tables.ts'
 
 export type StillState = 'received' | 'done' | 'unreadable'
 /** `marked`: says nothing of the count, which stays as it stood. */
@@ -124,6 +125,8 @@ export interface StillsTable {
   unsure: Generated<boolean>
   checked: Generated<boolean>
   kept: Generated<Kept>
+  /** 0 for grey (worker/eye/colourfulness.ts); null for one looked at before that was measured. */
+  colourfulness: number | null
   /** A standing word says that a person is in it: what-may-leave.ts. */
   person: Generated<boolean>
   /** How sharp its best animal is (worker/eye/sharpness.ts); null for one looked at before that was measured. */
@@ -312,7 +315,7 @@ export interface RemovalsTable {
   hash: Buffer
 }
 
-export interface Tables {
+export interface Tables extends AuditTables {
   station: StationTable
   species_settings: SpeciesSettingsTable
   points: PointsTable

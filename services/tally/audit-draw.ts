@@ -15,36 +15,50 @@ export interface Stratum {
   readonly bursts: number
 }
 
-export interface DrawnBurst {
-  readonly burst: Burst
+export interface DrawnBurst<B extends Burst = Burst> {
+  readonly burst: B
   readonly stratum: string
   /** The chance it had of being drawn, over 0 to 1. */
   readonly chance: number
 }
 
-export interface AuditDraw {
+export interface AuditDraw<B extends Burst = Burst> {
   readonly seed: string
-  readonly strata: readonly Stratum[]
-  readonly drawn: readonly DrawnBurst[]
+  readonly strata: ReadonlyArray<Stratum & { readonly members: readonly B[] }>
+  readonly drawn: readonly DrawnBurst<B>[]
 }
 
+/** The stratum of a burst, from the finest division to the coarsest. */
+export type Divisions<B extends Burst> = readonly ((burst: B) => string)[]
+
 /** What can be drawn: what the machine did not flag and no person has chosen to look at. */
-export const neverLookedAt = (bursts: readonly Burst[]): Burst[] =>
+export const neverLookedAt = <B extends Burst>(bursts: readonly B[]): B[] =>
   bursts.filter(({ flagged, checked }) => !flagged && !checked)
+
+/** Which band of scores a burst lies in, from 0. */
+export const bandOf = ({ score }: Pick<Burst, 'score'>, bandsFrom: readonly number[]): string =>
+  `band ${bandsFrom.filter((from) => score >= from).length}`
+
+/** By camera, light and score band; then cameras taken together, then light, then scores. */
+export const byCameraLightAndScore = (bandsFrom = SCORE_BANDS_FROM): Divisions<Burst> => [
+  (burst) => `camera ${burst.cameraId}, ${burst.light}, ${bandOf(burst, bandsFrom)}`,
+  (burst) => `${burst.light}, ${bandOf(burst, bandsFrom)}`,
+  (burst) => bandOf(burst, bandsFrom),
+  () => 'all',
+]
 
 /**
  * Draws `size` bursts (all, where there are fewer) from `bursts` by stratified simple random sampling without replacement
- * (Cochran 1977, Sampling Techniques, 3rd edition, chapter 5). Strata are camera, light and score band; where the draw is
- * too small for two of each, cameras are taken together, then light, then scores. Each stratum gives in proportion to its
- * bursts, and two at least. A draw too small for two of the last remaining stratum still takes two. The same bursts and
- * seed give the same draw.
+ * (Cochran 1977, Sampling Techniques, 3rd edition, chapter 5). Strata are those of the finest division of which the draw is
+ * large enough to take two each. Each stratum gives in proportion to its bursts, and two at least. A draw too small for two
+ * of each stratum of the coarsest division still takes two. The same bursts and seed give the same draw.
  */
-export function drawAudit(
-  bursts: readonly Burst[],
-  given: { readonly seed: string; readonly size?: number; readonly bandsFrom?: readonly number[] },
-): AuditDraw {
-  const { seed, size = USUAL_DRAW, bandsFrom = SCORE_BANDS_FROM } = given
-  const strata = strataOf(bursts, { size, bandsFrom })
+export function drawAudit<B extends Burst>(
+  bursts: readonly B[],
+  given: { readonly seed: string; readonly size?: number; readonly divisions?: Divisions<B> },
+): AuditDraw<B> {
+  const { seed, size = USUAL_DRAW, divisions = byCameraLightAndScore() } = given
+  const strata = strataOf(bursts, { size, divisions })
   const numbers = shareOut(
     strata.map(([, members]) => members.length),
     size,
@@ -52,7 +66,7 @@ export function drawAudit(
   const nameOf = ({ firstStillId }: Burst) => String(firstStillId)
   return {
     seed,
-    strata: strata.map(([name, members]) => ({ name, bursts: members.length })),
+    strata: strata.map(([name, members]) => ({ name, bursts: members.length, members })),
     drawn: strata.flatMap(([stratum, members], i) =>
       inOrderOfLot(members, { seed, nameOf })
         .slice(0, numbers[i]!)
@@ -61,20 +75,13 @@ export function drawAudit(
   }
 }
 
-function strataOf(
-  bursts: readonly Burst[],
-  { size, bandsFrom }: { readonly size: number; readonly bandsFrom: readonly number[] },
-): [string, Burst[]][] {
-  const band = ({ score }: Burst) => `band ${bandsFrom.filter((from) => score >= from).length}`
-  const finestFirst: readonly ((burst: Burst) => string)[] = [
-    (burst) => `camera ${burst.cameraId}, ${burst.light}, ${band(burst)}`,
-    (burst) => `${burst.light}, ${band(burst)}`,
-    band,
-    () => 'all',
-  ]
-  let strata: [string, Burst[]][] = []
-  for (const nameOf of finestFirst) {
-    const named = new Map<string, Burst[]>()
+function strataOf<B extends Burst>(
+  bursts: readonly B[],
+  { size, divisions }: { readonly size: number; readonly divisions: Divisions<B> },
+): [string, B[]][] {
+  let strata: [string, B[]][] = []
+  for (const nameOf of divisions) {
+    const named = new Map<string, B[]>()
     for (const burst of bursts) {
       const name = nameOf(burst)
       const members = named.get(name)

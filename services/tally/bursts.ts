@@ -1,5 +1,6 @@
 /** Bursts: what the audit draws. Photos minutes apart show the same animals, so one photo is no witness of its own. */
 import type { Instant } from '../words.ts'
+import type { Light } from './light.ts'
 
 const MINUTE_MS = 60_000
 
@@ -9,7 +10,7 @@ export interface AuditStill {
   readonly pointId: number
   readonly cameraId: number
   readonly at: Instant
-  readonly light: 'day' | 'infra-red'
+  readonly light: Light
   /** The best score of any box, 0 to 1; 0 where nothing was found. */
   readonly score: number
   readonly flagged: boolean
@@ -23,7 +24,7 @@ export interface Burst {
   readonly pointId: number
   /** Camera and light of the photo with the best score; of equals the first. */
   readonly cameraId: number
-  readonly light: AuditStill['light']
+  readonly light: Light
   readonly score: number
   readonly stillIds: readonly number[]
   /** Whether any of its photos is flagged; is checked. */
@@ -31,14 +32,25 @@ export interface Burst {
   readonly checked: boolean
 }
 
-/** The bursts in photos of any points, by point and then time. A gap of exactly `gapMinutes` is still one burst. */
-export function burstsOf(stills: readonly AuditStill[], gapMinutes: number): Burst[] {
+/**
+ * The bursts in photos of any points, by point and then time. A gap of exactly `gapMinutes` is still one burst; one of more
+ * than `mostPhotos` is cut into pieces.
+ */
+export function burstsOf(
+  stills: readonly AuditStill[],
+  gapMinutes: number,
+  mostPhotos = Number.POSITIVE_INFINITY,
+): Burst[] {
   const inTurn = [...stills].sort((a, b) => a.pointId - b.pointId || a.at - b.at || a.stillId - b.stillId)
   const groups: AuditStill[][] = []
   for (const still of inTurn) {
     const group = groups.at(-1)
     const last = group?.at(-1)
-    if (last?.pointId === still.pointId && still.at - last.at <= gapMinutes * MINUTE_MS) group!.push(still)
+    const goesOn =
+      last?.pointId === still.pointId &&
+      still.at - last.at <= gapMinutes * MINUTE_MS &&
+      group!.length < mostPhotos
+    if (goesOn) group!.push(still)
     else groups.push([still])
   }
   return groups.map((group) => {

@@ -19,4 +19,9 @@ export function weekOf(night: NightDate): WeekOfNights {
   return { from: dateOf(monday), to: dateOf(monday + (DAYS - 1) * DAY_MS) }
 }
 
+/** The seven nights before these. */
+export function weekBefore({ from }: WeekOfNights): WeekOfNights {
+  return weekOf(dateOf(Date.parse(`${from}T00:00:00Z`) - DAY_MS))
+}
+
 const dateOf = (ms: number) => new Date(ms).toISOString().slice(0, 10) as NightDate

@@ -1,6 +1,7 @@
 /** The eye: one still's bytes in, what is in it out. */
 import { MAX_PICTURE_MEGAPIXELS } from '../../services/picture-formats.ts'
 import type { Box, Found, Looked, ModelIdentity } from '../../services/words.ts'
+import { colourfulnessOf } from './colourfulness.ts'
 import { cropOf, cutCrop } from './crops.ts'
 import { giveBackMemory } from './give-back.ts'
 import { letterbox, type Size, toStill } from './letterbox.ts'
@@ -87,7 +88,13 @@ export function eyeOf(
       return { species, score, box, ...kept, embedding: name?.embedding ?? null }
     })
     found.sort((a, b) => b.score - a.score)
-    return { kind: 'seen', ...size, found, models: models.identity }
+    return {
+      kind: 'seen',
+      ...size,
+      found,
+      colourfulness: colourfulnessOf({ data: shown }),
+      models: models.identity,
+    }
   }
 
   async function cropsOf(boxes: readonly { box: Box }[], still: Pixels) {

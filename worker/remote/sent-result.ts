@@ -19,6 +19,7 @@ export function sentResult(
     kind: 'seen',
     width: outcome.width,
     height: outcome.height,
+    colourfulness: outcome.colourfulness,
     // Of the models that spoke, which may be others than those that were read when the worker joined.
     models: outcome.models,
     found: outcome.found.map((one) => ({

@@ -1,0 +1,42 @@
+/** A week's counts, as seen and corrected by its blind looks. */
+import type { Species } from '../words.ts'
+import type { AuditWeek } from './audit-evidence.ts'
+import { type CorrectedTotal, correctedTotal } from './audit-total.ts'
+import type { LookSide } from './looks.ts'
+
+export interface SeenAndCorrected {
+  /** What stood at the draw: the machine's count, and words before it. */
+  readonly seen: number
+  readonly corrected: CorrectedTotal
+}
+
+/** A week's visits or head of a species, as seen and corrected by its looks, at one point or all. */
+export function correctedCount(
+  { there, looks, counts }: AuditWeek,
+  asked: { readonly species: Species; readonly what: 'visits' | 'head'; readonly pointId?: number },
+): SeenAndCorrected {
+  const { species, what, pointId } = asked
+  const isIn = (one: { readonly pointId: number }) => pointId === undefined || one.pointId === pointId
+  const rows = counts.filter((row) => row.species === species && isIn(row))
+  const machine = rows.reduce((sum, row) => sum + row[what], 0)
+  const known = rows.reduce((sum, row) => sum + (what === 'visits' ? row.knownVisits : row.knownHead), 0)
+  const sizes = new Map<string, number>()
+  for (const one of there.filter(isIn))
+    sizes.set(stratumOf(one), (sizes.get(stratumOf(one)) ?? 0) + one.looks)
+  const audited = looks.filter(isIn).flatMap((look) =>
+    look.truth === null
+      ? []
+      : [
+          {
+            stratum: stratumOf(look),
+            machine: look.machine[species]?.[what] ?? 0,
+            truth: look.truth[species]?.[what] ?? 0,
+          },
+        ],
+  )
+  const strata = [...sizes].map(([name, bursts]) => ({ name, bursts }))
+  return { seen: machine + known, corrected: correctedTotal({ strata, audited }, { machine, known }) }
+}
+
+const stratumOf = ({ side, stratum }: { readonly side: LookSide; readonly stratum: string }) =>
+  `${side}, ${stratum}`

@@ -60,7 +60,9 @@ export async function recordChecks(
     // Read once nobody else can change them: a second look or a recount may have been at work on these photos.
     const settings = await readSettings(tx)
     const stills = await readStills(tx, ids)
-    batch.words.forEach((word, index) => refuseUnless(word, stills.get(word.stillId), index))
+    for (const [index, word] of batch.words.entries()) {
+      refuseUnless(word, stills.get(word.stillId), index)
+    }
     const written = await writeWords(tx, { ...batch, at }, { stills, settings })
     await alongside?.(tx, written)
     for (const still of stills.values()) await retallyStill(tx, still, settings)
@@ -75,8 +77,9 @@ export async function recordChecks(
 }
 
 /** A last check as what stands by it, in the pure core's words; null where nothing does. */
-export function standingOfRow(row: Pick<CheckRow, 'verdict' | keyof WholeWord>): WholeWord | null {
-  return row.verdict === 'withdrawn' ? null : row
+function standingOfRow(row: Pick<CheckRow, 'verdict' | keyof WholeWord>): WholeWord | null {
+  const { verdict, counts, others, marks, boxes } = row
+  return verdict === 'withdrawn' ? null : { counts, others, marks, boxes }
 }
 
 export function checkRowOf(row: Selectable<ChecksTable>): CheckRow {

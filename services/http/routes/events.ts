@@ -24,7 +24,9 @@ export function eventRoutes(house: House): Router {
         remedy: 'Close some of them. A page that hears nothing asks again every half minute.',
       })
     }
-    response.set({ 'Content-Type': 'text/event-stream', 'X-Accel-Buffering': 'no' })
+    // Always UTF-8, so it takes no charset.
+    response.setHeader('Content-Type', 'text/event-stream')
+    response.setHeader('X-Accel-Buffering', 'no')
     response.flushHeaders()
     response.write(`retry: ${RETRY_MS}\n: hears\n\n`)
     const heartbeat = setInterval(() => say(response, ': still here\n\n'), HEARTBEAT_MS)

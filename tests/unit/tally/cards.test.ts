@@ -63,6 +63,21 @@ describe('cards of photos to check', () => {
     expect(better[0]?.bestStillId).toBe(2)
   })
 
+  it('show first, of the same head, the one that is sure and sharp; by score alone where one was not measured', () => {
+    const blurred = { ...flagged(1, 0, { camel: 2 }, 0.9), sharpness: 40 }
+    const sharp = { ...flagged(2, 5, { camel: 2 }, 0.8), sharpness: 400 }
+    expect(cards(blurred, sharp)[0]?.bestStillId).toBe(2)
+    expect(cards(blurred, { ...sharp, sharpness: null })[0]?.bestStillId).toBe(1)
+    expect(cards({ ...blurred, tally: { camel: 3 } }, sharp)[0]?.bestStillId).toBe(1)
+  })
+
+  it('are plain when nothing on them asks for a look, and come last', () => {
+    const plain = { ...flagged(9, 400, { cattle: 3 }), flagged: false }
+    const made = cards(plain, flagged(2, 100, {}))
+    expect(made.map(({ why }) => why)).toEqual(['unsure', 'plain'])
+    expect(cardsInOrder(made).map(({ key }) => key)).toEqual([2, 9])
+  })
+
   it('show a feral photo even when too faint to be counted', () => {
     const faint = { ...flagged(2, 5, {}), feral: true }
     expect(cards(flagged(1, 0, { cattle: 8 }), faint)[0]).toMatchObject({ why: 'feral', bestStillId: 2 })
@@ -150,6 +165,28 @@ describe('one word on a card', () => {
     ])
   })
 
+  it('a kind of the station’s own: what was called goats is sheep, on every photo, and in no count', () => {
+    const stills = [still(1, { goat: 2, camel: 1 }), still(2, { goat: 1 }), still(3, { camel: 1 })]
+    expect(say({ kind: 'other', from: 'goat', name: 'sheep' }, stills)).toEqual([
+      { ...corrected(1, { camel: 1 }), others: { sheep: 2 } },
+      { ...corrected(2, {}), others: { sheep: 1 } },
+      agreed(3),
+    ])
+  })
+
+  it('a kind of the station’s own where nothing was counted: one, on the photo shown', () => {
+    expect(say({ kind: 'other', from: null, name: 'dog' }, [still(1, {}), still(2, {})], 2)).toEqual([
+      agreed(1),
+      { ...corrected(2, {}), others: { dog: 1 } },
+    ])
+  })
+
+  it('keeps the kinds of the station’s own that stood, unless nothing is there', () => {
+    const stood = { ...still(1, { goat: 1 }), others: { dog: 2 } }
+    expect(say({ kind: 'agree' }, [stood])).toEqual([{ ...corrected(1, { goat: 1 }), others: { dog: 2 } }])
+    expect(say({ kind: 'nothing there' }, [stood])).toEqual([corrected(1, {})])
+  })
+
   it('that comes out as the models counted is an agreement', () => {
     expect(say({ kind: 'count', species: 'camel', head: 2 }, [still(1, { camel: 3 }, { camel: 2 })])).toEqual(
       [agreed(1)],
@@ -172,6 +209,11 @@ describe('one word on a card', () => {
     fc.constant<CardWord>({ kind: 'nothing there' }),
     fc.record({ kind: fc.constant('count' as const), species, head: fc.nat(9) }),
     fc.record({ kind: fc.constant('species' as const), from: species, to: species }),
+    fc.record({
+      kind: fc.constant('other' as const),
+      from: fc.option(species),
+      name: fc.constantFrom('sheep', 'dog'),
+    }),
   )
 
   it('of any kind says something of every photo, and said again changes nothing', () => {
@@ -179,7 +221,11 @@ describe('one word on a card', () => {
       fc.property(stills, word, (before, said) => {
         const words = say(said, before)
         expect(words.map(({ stillId }) => stillId)).toEqual(before.map(({ id }) => id))
-        const after = before.map((one, i) => ({ ...one, tally: words[i]?.counts ?? one.machineTally }))
+        const after = before.map((one, i) => {
+          const word = words[i]!
+          const others = word.verdict === 'corrected' ? (word.others ?? null) : null
+          return { ...one, tally: word.counts ?? one.machineTally, others }
+        })
         expect(say(said, after)).toEqual(words)
       }),
     )
@@ -188,8 +234,8 @@ describe('one word on a card', () => {
   it('of any kind is one that the service takes in', () => {
     fc.assert(
       fc.property(stills, word, (before, said) => {
-        const words = say(said, before).map(({ stillId, verdict, counts }) =>
-          verdict === 'agreed' ? { stillId, verdict } : { stillId, verdict, counts },
+        const words = say(said, before).map(({ counts, ...word }) =>
+          word.verdict === 'agreed' ? word : { ...word, counts },
         )
         expect(checksDoor.safeParse({ words }).success).toBe(true)
       }),

@@ -118,6 +118,8 @@ export type Looked =
       readonly found: readonly Found[]
       /** 0 for grey, as in infra-red (worker/eye/colourfulness.ts); absent where nobody measured it. */
       readonly colourfulness?: number | undefined
+      /** Of its best box (worker/eye/sharpness.ts); absent without a box, or where nobody measured it. */
+      readonly sharpness?: number | undefined
       readonly models: ModelIdentity
     }
   | { readonly kind: 'unreadable'; readonly reason: string }

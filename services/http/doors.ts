@@ -294,6 +294,7 @@ export const resultDoor = z.discriminatedUnion('kind', [
     height: z.int().positive().max(MAX_SIDE_PX),
     /** Absent from a worker that does not measure it. */
     colourfulness: z.number().min(0).max(1_000).optional(),
+    sharpness: z.number().min(0).max(1e7).optional(),
     found: z
       .array(
         z.strictObject({

@@ -60,6 +60,7 @@ async function replaceResult(
       width: result.width,
       height: result.height,
       colourfulness: result.colourfulness ?? null,
+      sharpness: result.sharpness ?? null,
       model_id: modelId,
     })
     .where('id', '=', stillId)

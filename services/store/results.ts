@@ -152,12 +152,13 @@ async function markDone(
     width: result.width,
     height: result.height,
     colourfulness: result.colourfulness ?? null,
+    sharpness: result.sharpness ?? null,
     model_id: models.get(result.models),
   }))
   await sql`update stills set state = 'done', flagged = r.flagged, unsure = r.unsure, checked = r.checked,
-      width = r.width, height = r.height, colourfulness = r.colourfulness, model_id = r.model_id
+      width = r.width, height = r.height, colourfulness = r.colourfulness, sharpness = r.sharpness, model_id = r.model_id
     from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r(id bigint, flagged boolean, unsure boolean,
-      checked boolean, width int, height int, colourfulness real, model_id int)
+      checked boolean, width int, height int, colourfulness real, sharpness real, model_id int)
     where stills.id = r.id`.execute(tx)
 }
 

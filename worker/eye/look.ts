@@ -4,12 +4,13 @@ import type { Box, Found, Looked, ModelIdentity } from '../../services/words.ts'
 import { colourfulnessOf } from './colourfulness.ts'
 import { cropOf, cutCrop } from './crops.ts'
 import { giveBackMemory } from './give-back.ts'
-import { letterbox, type Size, toStill } from './letterbox.ts'
+import { letterbox, type Size, toInput, toStill } from './letterbox.ts'
 import { type Models, readModels } from './manifest.ts'
 import { bestSpecies, pooledScores } from './pool.ts'
 import { decode, measure, type Pixels, reduce, reduceFromBytes, Unreadable } from './prepare.ts'
 import { searchTiles } from './search-tiles.ts'
 import { openSessions, type Sessions } from './sessions.ts'
+import { sharpnessOf } from './sharpness.ts'
 import { oneBoxAnAnimal } from './suppress.ts'
 import { type Tile, tilesOf } from './tiles.ts'
 import { openTurns, type TakeTurn } from './turns.ts'
@@ -93,6 +94,7 @@ export function eyeOf(
       ...size,
       found,
       colourfulness: colourfulnessOf({ data: shown }),
+      ...(found[0] && { sharpness: sharpnessOf({ data: shown, ...input }, toInput(found[0].box, place)) }),
       models: models.identity,
     }
   }

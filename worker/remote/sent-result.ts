@@ -20,6 +20,7 @@ export function sentResult(
     width: outcome.width,
     height: outcome.height,
     colourfulness: outcome.colourfulness,
+    sharpness: outcome.sharpness,
     // Of the models that spoke, which may be others than those that were read when the worker joined.
     models: outcome.models,
     found: outcome.found.map((one) => ({

@@ -14,13 +14,15 @@ export interface SeenCrop {
 /** A crop that a person has named. */
 export interface CheckedCrop extends SeenCrop {
   readonly kind: Kind
+  /** The detector's six scores of its box, each 0 to 1, in the order of `BASE_NAMES`. */
+  readonly detector: readonly number[]
   readonly night: NightDate
   readonly camera: string
 }
 
 /**
- * A crop in numbers: the embedding at length 1, for what an animal is lies in its direction, and a constant 1 for how
- * common each kind is here. An embedding of nothing but zeros stays so.
+ * A crop in numbers: the embedding at length 1, for what an animal is lies in its direction, and a constant 1 for what
+ * is alike in all. An embedding of nothing but zeros stays so.
  */
 export function featuresOf(crops: readonly SeenCrop[]): Matrix {
   const columns = (crops[0]?.embedding.length ?? 0) + 1

@@ -41,3 +41,9 @@ export function sixNames(kinds: ArrayLike<number>): number[] {
   for (let own = BASE_NAMES.length; own < kinds.length; own++) six[SPECIES.length]! += kinds[own]!
   return six
 }
+
+/** The name with the highest of six scores; of equals the first. */
+export const bestName = (scores: readonly number[]): Name => BASE_NAMES[scores.indexOf(Math.max(...scores))]!
+
+/** The kind among the six names: an own kind is "other". */
+export const sixNameOf = (kind: Kind): Name => BASE_NAMES.find((name) => name === kind) ?? 'other'

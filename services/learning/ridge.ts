@@ -1,6 +1,7 @@
 /** How far the station's own namer may go from the base: the ridge, chosen on nights it has not seen. */
 import { inOrderOfLot } from '../tally/lot.ts'
 import type { CheckedCrop } from './crop.ts'
+import { evenShares } from './even-shares.ts'
 import { foldsOfNights } from './folds.ts'
 import { fitRegression, type Matrix, probabilitiesOf, type Sample } from './softmax-regression.ts'
 import { spanOf } from './span.ts'
@@ -16,7 +17,7 @@ export const MOST_CROPS = 400
 
 export interface RidgeChoice {
   readonly ridge: number
-  /** Mean of -log p(true kind) on unseen nights for each of `RIDGES`; lower is better. */
+  /** Mean of -log p(true kind) on unseen nights for each of `RIDGES`, each kind as much as each other; lower is better. */
   readonly lossOfEach: readonly number[]
 }
 
@@ -32,19 +33,21 @@ export function chooseRidge(
   const drawn = inOrderOfLot([...rows], { seed: `${seed}/crops for the ridge`, nameOf: String })
   const used = Int32Array.from(drawn.slice(0, MOST_CROPS))
   const tried = compact(rowsOf(sample, used))
+  const shares = evenShares(tried.kinds, Int32Array.from(used.keys()))
   const losses = RIDGES.map(() => 0)
   for (const { learn, judge } of foldsOfNights(
     [...used].map((row) => crops[row]!),
     { seed },
   )) {
+    const learned = { ...tried, shares: evenShares(tried.kinds, learn) }
     let from = {}
     for (const [which, ridge] of RIDGES.entries()) {
-      const { weights } = fitRegression(tried, ridge, { of: learn, ...from })
+      const { weights } = fitRegression(learned, ridge, { of: learn, ...from })
       from = { from: weights }
       const kinds = new Float64Array(tried.offsets.columns)
       for (const row of judge) {
         probabilitiesOf({ ...tried, weights }, row, kinds)
-        losses[which]! -= Math.log(Math.max(kinds[tried.kinds[row]!]!, Number.MIN_VALUE))
+        losses[which]! -= shares[row]! * Math.log(Math.max(kinds[tried.kinds[row]!]!, Number.MIN_VALUE))
       }
     }
   }

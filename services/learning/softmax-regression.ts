@@ -14,6 +14,8 @@ export interface Sample {
   readonly offsets: Matrix
   /** Which kind each crop truly is, from 0. */
   readonly kinds: Int32Array
+  /** How much each crop counts, 1 being one crop; as much as each other where it is left out. */
+  readonly shares?: Float64Array
 }
 
 export interface Regression {
@@ -30,7 +32,7 @@ export interface Regression {
 const FLATNESS_PER_CROP = 1e-5
 
 /**
- * The weights W that make sum over crops of -log p(kind) + ridge / 2 x sum W^2 least, where p is the softmax of offset +
+ * The weights W that make sum over crops of -share x log p(kind) + ridge / 2 x sum W^2 least, where p is the softmax of offset +
  * W x features. The ridge falls on every kind's weights alike, so that none is a reference and the answer is one and
  * only (Zhu & Hastie 2004, Biostatistics 5:427-443, doi:10.1093/biostatistics/kxg046); without crops, or under a great
  * ridge, p is the offset's own. `of`: the rows to learn from; `from`: weights to start at, so that a near ridge's fit
@@ -84,7 +86,7 @@ function softmax(values: Float64Array, from: number, count: number): number {
 /** Crops and kinds taken together: each number read serves several sums, and reading is most of what the fit costs. */
 const CROPS_TOGETHER = 4
 
-function lossOf({ features, offsets, kinds }: Sample, of: Int32Array, ridge: number): Descent {
+function lossOf({ features, offsets, kinds, shares }: Sample, of: Int32Array, ridge: number): Descent {
   const { columns } = features
   const count = offsets.columns
   const scores = new Float64Array(CROPS_TOGETHER * count)
@@ -110,8 +112,10 @@ function lossOf({ features, offsets, kinds }: Sample, of: Int32Array, ridge: num
         for (let kind = 0; kind < count; kind++) scores[at + kind]! += offsets.values[row * count + kind]!
         const truth = at + kinds[row]!
         const scoreOfTruth = scores[truth]!
-        loss += softmax(scores, at, count) - scoreOfTruth
+        const share = shares?.[row] ?? 1
+        loss += share * (softmax(scores, at, count) - scoreOfTruth)
         scores[truth]! -= 1
+        for (let kind = at; kind < at + count; kind++) scores[kind]! *= share
       }
       slopeOfFour({ features, slope, scores, count }, starts)
     }

@@ -1,13 +1,17 @@
 /** The station's own namer: learns this station's animals from its checks, on top of the namer it came with. */
 import { type CheckedCrop, featuresOf, offsetsOf, type SeenCrop, sampleOf } from './crop.ts'
+import { evenShares } from './even-shares.ts'
 import { type Kind, sixNames } from './kinds.ts'
+import { learnedKinds } from './learned-kinds.ts'
 import { chooseRidge } from './ridge.ts'
 import { fitRegression, type Matrix, probabilitiesOf, type Sample } from './softmax-regression.ts'
 import { spanOf } from './span.ts'
 
 export interface StationNamer {
   readonly kinds: readonly Kind[]
-  /** One row a kind; one column for each number of the embedding, and a last one for how common the kind is. */
+  /** Places in `kinds` of those it learned; the others keep what the base says of them. */
+  readonly learned: readonly number[]
+  /** One row a learned kind; one column for each number of the embedding, and a last one for what is alike in all. */
   readonly weights: Matrix
   readonly ridge: number
   /** Crops it learned from. */
@@ -23,8 +27,8 @@ export interface NamedByStation {
 
 /**
  * Learns from checked crops: multinomial logistic regression on the embedding at length 1, with the base's
- * log-probabilities as offset and a ridge chosen on unseen nights. The same crops and seed give the same namer. Kinds
- * without a crop keep what the base says of them.
+ * log-probabilities as offset, each kind counting as much as each other, and a ridge chosen on unseen nights. The same
+ * crops and seed give the same namer. Kinds with too few crops keep what the base says of them.
  * @throws RangeError without crops, for embeddings of several lengths, or a crop of no known kind
  */
 export function learnStationNamer(
@@ -55,23 +59,59 @@ export function learnFrom(
   { sample, unfold }: Learnable,
   given: { readonly kinds: readonly Kind[]; readonly seed: string; readonly rows: Int32Array },
 ): StationNamer {
-  const { ridge } = chooseRidge(crops, sample, given)
-  const { weights } = fitRegression(sample, ridge, { of: given.rows })
-  return { kinds: given.kinds, weights: unfold(weights), ridge, crops: given.rows.length }
+  const { kinds, seed } = given
+  const learned = learnedKinds(crops, given.rows, kinds)
+  const rows = given.rows.filter((row) => learned.includes(sample.kinds[row]!))
+  const part = ofLearned(sample, learned)
+  const { ridge } = chooseRidge(crops, part, { seed, rows })
+  const { weights } = fitRegression({ ...part, shares: evenShares(part.kinds, rows) }, ridge, { of: rows })
+  return { kinds, learned, weights: unfold(weights), ridge, crops: rows.length }
 }
 
-/** Names crops, in their order. @throws RangeError for embeddings of another length than the namer learned from */
+/** The sample among the learned kinds alone; a crop of another has no place there (-1). */
+function ofLearned(sample: Sample, learned: readonly number[]): Sample {
+  const { values, columns } = sample.offsets
+  const offsets = new Float64Array(sample.kinds.length * learned.length)
+  for (let row = 0; row < sample.kinds.length; row++)
+    for (const [place, kind] of learned.entries())
+      offsets[row * learned.length + place] = values[row * columns + kind]!
+  return {
+    features: sample.features,
+    offsets: { values: offsets, columns: learned.length },
+    kinds: sample.kinds.map((kind) => learned.indexOf(kind)),
+  }
+}
+
+/**
+ * Names crops, in their order: what the base gives to kinds that were learned is shared out anew among them, and every
+ * other kind keeps its own.
+ * @throws RangeError for embeddings of another length than the namer learned from
+ */
 export function nameByStation(namer: StationNamer, crops: readonly SeenCrop[]): NamedByStation[] {
   if (crops.length === 0) return []
+  const { learned, weights } = namer
   const features = featuresOf(crops)
-  if (features.columns !== namer.weights.columns)
+  if (learned.length > 0 && features.columns !== weights.columns)
     throw new RangeError(
-      `the namer learned from embeddings of ${namer.weights.columns - 1} numbers, and these have ${features.columns - 1}`,
+      `the namer learned from embeddings of ${weights.columns - 1} numbers, and these have ${features.columns - 1}`,
     )
-  const given = { features, offsets: offsetsOf(crops, namer.kinds), weights: namer.weights }
+  const base = offsetsOf(crops, namer.kinds)
+  const offsets = {
+    values: Float64Array.from(
+      crops.flatMap((_, row) => learned.map((kind) => base.values[row * base.columns + kind]!)),
+    ),
+    columns: learned.length,
+  }
+  const chances = new Float64Array(learned.length)
   return crops.map((_, row) => {
-    const kinds = new Float64Array(namer.kinds.length)
-    probabilitiesOf(given, row, kinds)
-    return { kinds: [...kinds], scores: sixNames(kinds) }
+    const kinds = base.values.slice(row * base.columns, (row + 1) * base.columns).map(Math.exp)
+    const all = kinds.reduce((sum, one) => sum + one, 0)
+    if (learned.length > 0) {
+      const share = learned.reduce((sum, kind) => sum + kinds[kind]!, 0)
+      probabilitiesOf({ features, offsets, weights }, row, chances)
+      for (const [place, kind] of learned.entries()) kinds[kind] = share * chances[place]!
+    }
+    const scaled = [...kinds].map((one) => one / all)
+    return { kinds: scaled, scores: sixNames(scaled) }
   })
 }

@@ -1,25 +1,34 @@
 /** May the station's own namer take the base's place? Tried on nights it has not seen, and asked seldom. */
+import type { Name } from '../words.ts'
+import { type CountMarks, countedAs } from './counted-as.ts'
 import type { CheckedCrop } from './crop.ts'
 import { foldsOfNights } from './folds.ts'
-import { BASE_NAMES, type Kind } from './kinds.ts'
+import { BASE_NAMES, type Kind, sixNameOf } from './kinds.ts'
+import { nightCameraOf } from './learned-kinds.ts'
 import { signFlipP } from './sign-flip.ts'
+import { isSpoilt } from './spoilt.ts'
 import { learnable, learnFrom, nameByStation } from './station-namer.ts'
 
 /** Chance that a namer which is no better takes the base's place at one asking. */
 export const TRIAL_LEVEL = 0.01
-/** A namer that names so much more of one species wrongly (share of its crops) is not taken (common practice, no source). */
-export const MOST_WORSE = 0.05
 /** Fewer checked crops than this are not worth asking (common practice, no source). */
 export const FIRST_ASKING_CROPS = 60
 
-/** How two namers did on the crops of one of the six names. */
+/** How two namers did on one of the six names. */
 export interface NameTrial {
-  readonly name: Kind
+  readonly name: Name
   readonly crops: number
-  /** Crops of it that got another name. */
+  /** Crops of it that were counted as another, or not counted; of "other": that were counted. */
   readonly baseWrong: number
   readonly stationWrong: number
+  /** Crops of others that were counted as it; of "other": that were not counted. */
+  readonly baseFalse: number
+  readonly stationFalse: number
+  /** The station's namer does it harm. */
+  readonly isSpoilt: boolean
 }
+
+export const VERDICTS = ['take', 'no better than chance', 'worse for a species', 'too few nights'] as const
 
 export interface Trial {
   readonly crops: number
@@ -29,19 +38,20 @@ export interface Trial {
   /** Of no difference between the two, one-sided; 0 to 1. */
   readonly p: number
   readonly ofEach: readonly NameTrial[]
-  readonly verdict: 'take' | 'no better than chance' | 'worse for a species' | 'too few nights'
+  readonly verdict: (typeof VERDICTS)[number]
 }
 
 /**
  * Nested cross-validation over nights: each fold is named by a namer that learned, its ridge included, from the other
- * nights alone. Judged on the six names, an own kind being "other". The namer is taken if the sign-flip test over
- * night-cameras gives at most `TRIAL_LEVEL` and no species has more than `mostWorse` of its crops more named wrongly.
+ * nights alone. Judged on what the station counts: the six names once the detector has had its say, at the owner's
+ * `marks`, an own kind being "other". The namer is taken if the sign-flip test over night-cameras gives at most
+ * `TRIAL_LEVEL` and no species' count is spoilt.
  */
 export function tryStationNamer(
   crops: readonly CheckedCrop[],
-  given: { readonly kinds: readonly Kind[]; readonly seed: string; readonly mostWorse?: number },
+  given: { readonly kinds: readonly Kind[]; readonly seed: string; readonly marks: CountMarks },
 ): Trial {
-  const { kinds, seed, mostWorse = MOST_WORSE } = given
+  const { kinds, seed, marks } = given
   const folds = foldsOfNights(crops, { seed: `${seed}/trial` })
   const outcomes: Outcome[] = []
   if (folds.length > 0) {
@@ -49,41 +59,69 @@ export function tryStationNamer(
     for (const { learn, judge } of folds) {
       const namer = learnFrom(crops, prepared, { kinds, seed, rows: learn })
       const judged = [...judge].map((row) => crops[row]!)
-      for (const [i, { scores }] of nameByStation(namer, judged).entries())
-        outcomes.push(outcomeOf(judged[i]!, scores))
+      for (const [i, { scores }] of nameByStation(namer, judged).entries()) {
+        const crop = judged[i]!
+        outcomes.push({
+          nightCamera: nightCameraOf(crop),
+          truth: sixNameOf(crop.kind),
+          base: countedAs({ detector: crop.detector, namer: crop.scores }, marks),
+          station: countedAs({ detector: crop.detector, namer: scores }, marks),
+        })
+      }
     }
   }
-  return compareNamers(outcomes, mostWorse)
+  return compareNamers(outcomes)
 }
 
-/** One crop as both namers named it; names are among the six. */
+/** One crop as it truly is, and as it would be counted with each namer. */
 export interface Outcome {
   readonly nightCamera: string
-  readonly truth: Kind
-  readonly baseRight: boolean
-  readonly stationRight: boolean
+  readonly truth: Name
+  readonly base: Name
+  readonly station: Name
 }
 
 /** What the outcomes come to, and the verdict. */
-export function compareNamers(outcomes: readonly Outcome[], mostWorse = MOST_WORSE): Trial {
+export function compareNamers(outcomes: readonly Outcome[]): Trial {
   const gains = new Map<string, number>()
-  for (const { nightCamera, baseRight, stationRight } of outcomes)
-    gains.set(nightCamera, (gains.get(nightCamera) ?? 0) + Number(stationRight) - Number(baseRight))
+  for (const { nightCamera, truth, base, station } of outcomes)
+    gains.set(nightCamera, (gains.get(nightCamera) ?? 0) + Number(station === truth) - Number(base === truth))
   const p = signFlipP([...gains.values()])
-  const ofEach = BASE_NAMES.map((name) => {
-    const of = outcomes.filter(({ truth }) => truth === name)
-    return { name, ...wrongIn(of) }
-  }).filter((each) => each.crops > 0)
-  const isWorse = ofEach.some((each) => each.stationWrong - each.baseWrong > mostWorse * each.crops)
+  const ofEach = BASE_NAMES.map((name) => nameTrial(outcomes, name)).filter((each) => each.crops > 0)
   const verdict =
     2 ** -gains.size > TRIAL_LEVEL
       ? 'too few nights'
       : p > TRIAL_LEVEL
         ? 'no better than chance'
-        : isWorse
+        : ofEach.some((each) => each.isSpoilt)
           ? 'worse for a species'
           : 'take'
-  return { nightCameras: gains.size, ...wrongIn(outcomes), p, ofEach, verdict }
+  const wrong = (of: 'base' | 'station') => outcomes.filter((one) => one[of] !== one.truth).length
+  return {
+    crops: outcomes.length,
+    nightCameras: gains.size,
+    baseWrong: wrong('base'),
+    stationWrong: wrong('station'),
+    p,
+    ofEach,
+    verdict,
+  }
+}
+
+function nameTrial(outcomes: readonly Outcome[], name: Name): NameTrial {
+  const of = outcomes.filter(({ truth }) => truth === name)
+  const others = outcomes.filter(({ truth }) => truth !== name)
+  const count = (some: readonly Outcome[], is: (one: Outcome) => boolean) => some.filter(is).length
+  return {
+    name,
+    crops: of.length,
+    baseWrong: count(of, ({ base }) => base !== name),
+    stationWrong: count(of, ({ station }) => station !== name),
+    baseFalse: count(others, ({ base }) => base === name),
+    stationFalse: count(others, ({ station }) => station === name),
+    // "Other" is not counted: what it loses is what the species gain falsely.
+    isSpoilt: name !== 'other' && isSpoilt(outcomes, name),
+  }
 }
 
 /**
@@ -92,25 +130,4 @@ export function compareNamers(outcomes: readonly Outcome[], mostWorse = MOST_WOR
  */
 export function isTimeToAsk(checkedCrops: number, before: number | null): boolean {
   return checkedCrops >= (before === null ? FIRST_ASKING_CROPS : 2 * before)
-}
-
-function outcomeOf(crop: CheckedCrop, stationScores: readonly number[]): Outcome {
-  const truth = (BASE_NAMES as readonly Kind[]).includes(crop.kind) ? crop.kind : 'other'
-  return {
-    nightCamera: JSON.stringify([crop.night, crop.camera]),
-    truth,
-    baseRight: bestName(crop.scores) === truth,
-    stationRight: bestName(stationScores) === truth,
-  }
-}
-
-/** The name with the highest of six scores; of equals the first. */
-export const bestName = (scores: readonly number[]): Kind => BASE_NAMES[scores.indexOf(Math.max(...scores))]!
-
-function wrongIn(outcomes: readonly Outcome[]) {
-  return {
-    crops: outcomes.length,
-    baseWrong: outcomes.filter(({ baseRight }) => !baseRight).length,
-    stationWrong: outcomes.filter(({ stationRight }) => !stationRight).length,
-  }
 }

@@ -4,9 +4,8 @@ import { join } from 'node:path'
 import sharp from 'sharp'
 import { z } from 'zod'
 import type { CheckedCrop } from '../../services/learning/crop.ts'
-import { BASE_NAMES, type Kind, kindsWith } from '../../services/learning/kinds.ts'
+import { bestName, type Kind, kindsWith, sixNameOf } from '../../services/learning/kinds.ts'
 import { learnStationNamer, nameByStation } from '../../services/learning/station-namer.ts'
-import { bestName } from '../../services/learning/trial.ts'
 import { modelsFolder, projectFolder } from '../../services/paths.ts'
 import { inOrderOfLot } from '../../services/tally/lot.ts'
 import type { NightDate } from '../../services/words.ts'
@@ -16,16 +15,17 @@ import { sessionOptions } from '../../worker/eye/sessions.ts'
 
 const cropsFolder = join(projectFolder, 'tests', 'reference', 'station-crops')
 const OWN_KINDS = ['sheep', 'dog', 'pig']
-const KINDS = kindsWith(OWN_KINDS)
+export const STATION_KINDS = kindsWith(OWN_KINDS)
 const UNSEEN_NIGHTS = 4
 const CROPS_A_KIND = 30
 
 const labelsShape = z.array(
   z.object({
     file: z.string(),
-    kind: z.enum(KINDS as [Kind, ...Kind[]]),
+    kind: z.enum(STATION_KINDS as [Kind, ...Kind[]]),
     camera: z.string(),
     night: z.int().min(0),
+    found: z.array(z.number().min(0).max(1)).length(6),
   }),
 )
 
@@ -40,12 +40,12 @@ export async function readStationCrops(): Promise<StationCrop[]> {
   if (!part) throw new Error('the crops need a namer')
   const namer = await openNamer(part, sessionOptions({ onnxThreads: 1, providers: ['cpu'] }))
   const crops: StationCrop[] = []
-  for (const { file, kind, camera, night } of labels) {
+  for (const { file, kind, camera, night, found } of labels) {
     const pixels = await sharp(join(cropsFolder, file)).removeAlpha().raw().toBuffer()
     const [named] = await namer.name([pixels])
     if (!named) throw new Error(`${file}: the namer said nothing`)
     const date = new Date(Date.UTC(2025, 5, 1 + night)).toISOString().slice(0, 10) as NightDate
-    crops.push({ file, kind, camera, night: date, ...named })
+    crops.push({ file, kind, camera, night: date, detector: found, ...named })
   }
   await namer.close()
   return crops
@@ -69,9 +69,11 @@ export function trySplit(crops: readonly StationCrop[], split: number): SplitRes
     crops.filter(({ night }) => !unseen.has(night)),
     { seed, nameOf: ({ file }) => file },
   )
-  const learned = KINDS.flatMap((kind) => seen.filter((crop) => crop.kind === kind).slice(0, CROPS_A_KIND))
+  const learned = STATION_KINDS.flatMap((kind) =>
+    seen.filter((crop) => crop.kind === kind).slice(0, CROPS_A_KIND),
+  )
   const judged = crops.filter(({ night }) => unseen.has(night))
-  const namer = learnStationNamer(learned, { kinds: KINDS, seed })
+  const namer = learnStationNamer(learned, { kinds: STATION_KINDS, seed })
   const named = nameByStation(namer, judged)
   const wrong = (nameOf: (place: number) => Kind) =>
     judged.filter(({ kind }, i) => nameOf(i) !== sixNameOf(kind)).length
@@ -83,8 +85,6 @@ export function trySplit(crops: readonly StationCrop[], split: number): SplitRes
     ridge: namer.ridge,
   }
 }
-
-const sixNameOf = (kind: Kind): Kind => ((BASE_NAMES as readonly Kind[]).includes(kind) ? kind : 'other')
 
 /** Over several splits: the mean share of wrong names of each, and the share of false names saved. */
 export function sumUp(splits: readonly SplitResult[]) {

@@ -1,8 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { signFlipP } from '../../../services/learning/sign-flip.ts'
+import { isSpoilt, MOST_WORSE } from '../../../services/learning/spoilt.ts'
 import { compareNamers, isTimeToAsk, type Outcome, TRIAL_LEVEL } from '../../../services/learning/trial.ts'
 import { binomialInterval } from '../../../services/tally/binomial-interval.ts'
+import type { Name } from '../../../services/words.ts'
 
 /** Every way to flip the signs, one by one. */
 function enumerated(differences: readonly number[]): number {
@@ -77,25 +79,26 @@ describe('two namers that are equally good, on visits of three crops that go rig
 })
 
 describe('the station’s own namer', () => {
-  const on = (nightCamera: number, truth: string, right: { base: boolean; station: boolean }): Outcome => ({
+  const on = (nightCamera: number, truth: Name, counted: { base: Name; station: Name }): Outcome => ({
     nightCamera: String(nightCamera),
     truth,
-    baseRight: right.base,
-    stationRight: right.station,
+    ...counted,
   })
-  const gained = Array.from({ length: 10 }, (_, i) => on(i, 'camel', { base: false, station: true }))
+  const much = Array.from({ length: 40 }, (_, i) => on(i, 'camel', { base: 'horse', station: 'camel' }))
+  const gained = much.slice(0, 10)
 
-  it('is taken when it names better on night after night', () => {
+  it('is taken when what is counted comes out right on night after night', () => {
     expect(compareNamers(gained)).toMatchObject({
       verdict: 'take',
       p: 2 ** -10,
       baseWrong: 10,
       stationWrong: 0,
+      ofEach: [{ name: 'camel', crops: 10, baseFalse: 0 }],
     })
   })
 
   it('is not taken when it could be chance', () => {
-    const lost = Array.from({ length: 9 }, (_, i) => on(20 + i, 'camel', { base: true, station: false }))
+    const lost = Array.from({ length: 9 }, (_, i) => on(20 + i, 'camel', { base: 'camel', station: 'horse' }))
     expect(compareNamers([...gained, ...lost]).verdict).toBe('no better than chance')
   })
 
@@ -104,15 +107,79 @@ describe('the station’s own namer', () => {
     expect(compareNamers(gained.slice(0, 7)).verdict).toBe('take')
   })
 
-  it('is not taken when it names one species worse, however much better it is over all', () => {
-    const donkeys = Array.from({ length: 10 }, (_, i) => on(i, 'donkey', { base: true, station: i > 0 }))
-    expect(compareNamers([...gained, ...gained, ...donkeys]).verdict).toBe('worse for a species')
-    expect(compareNamers([...gained, ...gained, ...donkeys], 0.1).verdict).toBe('take')
+  it('is not taken when it spoils one species’ count, however much better it is over all', () => {
+    const cattle = (lost: number) =>
+      Array.from({ length: 30 }, (_, i) =>
+        on(100 + i, 'cattle', { base: 'cattle', station: i < lost ? 'other' : 'cattle' }),
+      )
+    // 2 of 30 are over 5 points, and 2 night-cameras of 2 are a p of 0.25; 4 are a p of 0.06; 5 are over 15 points.
+    const verdicts = [0, 2, 4, 5].map((lost) => compareNamers([...much, ...cattle(lost)]).verdict)
+    expect(verdicts).toEqual(['take', 'take', 'worse for a species', 'worse for a species'])
+    const inOneNight = cattle(5).map((one) => ({ ...one, nightCamera: 'one' }))
+    expect(compareNamers([...much, ...inOneNight]).verdict).toBe('worse for a species')
+  })
+
+  it('is not taken when it finds cattle where there are none', () => {
+    const cattle = Array.from({ length: 20 }, (_, i) =>
+      on(100 + i, 'cattle', { base: 'cattle', station: 'cattle' }),
+    )
+    const dogs = Array.from({ length: 4 }, (_, i) =>
+      on(50 + i, 'other', { base: 'other', station: 'cattle' }),
+    )
+    const trial = compareNamers([...much, ...cattle, ...dogs])
+    expect(trial.verdict).toBe('worse for a species')
+    expect(trial.ofEach.find(({ name }) => name === 'cattle')).toMatchObject({
+      stationWrong: 0,
+      stationFalse: 4,
+      isSpoilt: true,
+    })
   })
 
   it('is asked for again once the checks have doubled, not before', () => {
     expect([isTimeToAsk(59, null), isTimeToAsk(60, null)]).toEqual([false, true])
     expect([isTimeToAsk(119, 60), isTimeToAsk(120, 60)]).toEqual([false, true])
+  })
+})
+
+/** Cattle on visits of one or two that go right or wrong together, some visits of one night-camera; a tenth wrong by the base. */
+function refused(crops: number, worseBy: number): { readonly flat: number; readonly spoilt: number } {
+  const SIMULATED = 1000
+  const random = seeded(11)
+  let flat = 0
+  let spoilt = 0
+  for (let run = 0; run < SIMULATED; run++) {
+    const outcomes: Outcome[] = []
+    for (let nightCamera = 0; outcomes.length < crops; ) {
+      const both = random() < 0.05
+      const base = both || random() < 0.0526 ? 'other' : 'cattle'
+      const station = both || random() < (0.05 + worseBy) / 0.95 ? 'other' : 'cattle'
+      const one = { nightCamera: String(nightCamera), truth: 'cattle', base, station } as const
+      for (let of = random() < 0.5 ? 1 : 2; of > 0 && outcomes.length < crops; of--) outcomes.push(one)
+      if (random() < 0.6) nightCamera++
+    }
+    const lost = (of: 'base' | 'station') => outcomes.filter((one) => one[of] !== one.truth).length
+    if (lost('station') - lost('base') > MOST_WORSE * crops) flat++
+    if (isSpoilt(outcomes, 'cattle')) spoilt++
+  }
+  return { flat: flat / SIMULATED, spoilt: spoilt / SIMULATED }
+}
+
+describe('the limit for one species, simulated', () => {
+  const table = [0, 0.1, 0.2].map((worseBy) => [20, 57, 200].map((crops) => refused(crops, worseBy)))
+  console.log(
+    'refused for cattle that come out 0, 10, 20 points worse, of 20, 57, 200 crops, ' +
+      `with a flat limit: ${table.map((row) => row.map(({ flat }) => flat.toFixed(2)).join(' ')).join(' / ')}; ` +
+      `as it is: ${table.map((row) => row.map(({ spoilt }) => spoilt.toFixed(2)).join(' ')).join(' / ')}`,
+  )
+
+  it('refuses hardly a namer that harms no cattle, where a flat limit would refuse one of six on few crops', () => {
+    for (const { spoilt } of table[0]!) expect(spoilt).toBeLessThan(0.06)
+    expect(table[0]![0]!.flat).toBeGreaterThan(0.15)
+  })
+
+  it('lets hardly one pass that names a fifth more of many cattle wrongly', () => {
+    expect(table[2]![1]!.spoilt).toBeGreaterThan(0.7)
+    expect(table[2]![2]!.spoilt).toBeGreaterThan(0.98)
   })
 })
 

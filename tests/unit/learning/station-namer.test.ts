@@ -2,17 +2,25 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { CheckedCrop } from '../../../services/learning/crop.ts'
 import { foldsOfNights } from '../../../services/learning/folds.ts'
-import { BASE_NAMES, baseLogProbabilities, kindsWith, sixNames } from '../../../services/learning/kinds.ts'
+import {
+  BASE_NAMES,
+  baseLogProbabilities,
+  bestName,
+  kindsWith,
+  sixNames,
+} from '../../../services/learning/kinds.ts'
+import { LEAST_CROPS } from '../../../services/learning/learned-kinds.ts'
 import { minimise } from '../../../services/learning/minimise.ts'
 import { RIDGES } from '../../../services/learning/ridge.ts'
 import { fitRegression } from '../../../services/learning/softmax-regression.ts'
 import { spanOf } from '../../../services/learning/span.ts'
 import { learnStationNamer, nameByStation } from '../../../services/learning/station-namer.ts'
 import { undecided } from '../../../services/learning/teaches-most.ts'
-import { bestName, tryStationNamer } from '../../../services/learning/trial.ts'
+import { tryStationNamer } from '../../../services/learning/trial.ts'
 import type { NightDate } from '../../../services/words.ts'
 
 const NUMBERS = 40
+const MARKS = { cattle: 0.5, camel: 0.5, horse: 0.5, donkey: 0.5, goat: 0.5 }
 const EVEN = BASE_NAMES.map(() => 1 / BASE_NAMES.length)
 
 /** Crops of invented animals: each kind looks its own way, with noise; the base takes every donkey for a horse. */
@@ -35,6 +43,8 @@ function station(given: {
           camera: 'Kite Bore',
           embedding: looks.get(kind)!.map((part) => (given.isNews === false ? 0 : part) + 0.3 * noise()),
           scores: BASE_NAMES.map((name) => (name === base ? 0.7 : 0.06)),
+          // The detector sees that it is an animal, and no more; what is none of the five it knows as such.
+          detector: BASE_NAMES.map(() => (base === 'other' ? 0.2 : 0.9)),
         }
       }),
     ),
@@ -139,7 +149,7 @@ describe('folds', () => {
 
 describe('the station’s own namer', () => {
   const kinds = kindsWith(['sheep'])
-  const crops = station({ nights: 8, kinds: ['camel', 'horse', 'donkey', 'sheep', 'other'] })
+  const crops = station({ nights: 10, kinds: ['camel', 'horse', 'donkey', 'sheep', 'other'] })
 
   it('learns the animals that the base takes for others, and the owner’s own kind', () => {
     const namer = learnStationNamer(crops, { kinds, seed: 'a' })
@@ -166,24 +176,75 @@ describe('the station’s own namer', () => {
   })
 
   it('holds back as much as it can when all checks are of one night', () => {
-    const oneNight = station({ nights: 1, kinds: ['camel', 'donkey'] })
-    expect(learnStationNamer(oneNight, { kinds, seed: 'a' }).ridge).toBe(Math.max(...RIDGES))
+    const oneNight = station({ nights: 10, kinds: ['camel', 'donkey'] }).map((crop, i) => ({
+      ...crop,
+      night: crops[0]!.night,
+      camera: `camera ${i % 4}`,
+    }))
+    const namer = learnStationNamer(oneNight, { kinds, seed: 'a' })
+    expect(namer.learned).toHaveLength(2)
+    expect(namer.ridge).toBe(Math.max(...RIDGES))
+  })
+
+  it('leaves a kind that nobody checked, or seldom, exactly to the base', () => {
+    const donkeys = crops.filter(({ kind }) => kind === 'donkey')
+    const seldom = [...crops.filter(({ kind }) => kind !== 'donkey'), ...donkeys.slice(0, LEAST_CROPS - 1)]
+    const namer = learnStationNamer(seldom, { kinds, seed: 'a' })
+    const donkey = BASE_NAMES.indexOf('donkey')
+    expect(namer.learned).not.toContain(donkey)
+    expect(namer.crops).toBe(seldom.length - (LEAST_CROPS - 1))
+    for (const [i, { scores }] of nameByStation(namer, crops).entries())
+      expect(scores[donkey]).toBeCloseTo(crops[i]!.scores[donkey]!, 12)
+  })
+
+  it('leaves a kind that was seen in two night-cameras only to the base', () => {
+    const twoNights = new Set(
+      crops
+        .slice(0, 1)
+        .map(({ night }) => night)
+        .concat(crops.at(-1)!.night),
+    )
+    const donkeys = crops.filter(({ kind, night }) => kind === 'donkey' && twoNights.has(night))
+    const many = Array.from({ length: LEAST_CROPS }, (_, i) => donkeys[i % donkeys.length]!)
+    const namer = learnStationNamer([...crops.filter(({ kind }) => kind !== 'donkey'), ...many], {
+      kinds,
+      seed: 'a',
+    })
+    expect(namer.learned).not.toContain(BASE_NAMES.indexOf('donkey'))
+  })
+
+  it('says what the base says where there is one kind only to learn', () => {
+    const camels = crops.filter(({ kind }) => kind === 'camel')
+    const namer = learnStationNamer(camels, { kinds, seed: 'a' })
+    expect(namer.learned).toEqual([])
+    for (const [i, { scores }] of nameByStation(namer, crops).entries())
+      for (const [name, score] of scores.entries()) expect(score).toBeCloseTo(crops[i]!.scores[name]!, 12)
+  })
+
+  it('holds a species seldom checked as dear as one often checked', () => {
+    // Ten camels to a goat, and photos that tell them apart by a little only.
+    const rare = station({ nights: 30, kinds: ['camel', 'goat'], isNews: false })
+    const few = rare.filter(({ kind }, i) => kind === 'camel' || i % 3 === 0)
+    const even = few.map((crop) => ({ ...crop, scores: EVEN }))
+    const named = nameByStation(learnStationNamer(even, { kinds, seed: 'a' }), even)
+    const mean = (name: number) => named.reduce((sum, { scores }) => sum + scores[name]!, 0) / named.length
+    expect(mean(BASE_NAMES.indexOf('goat'))).toBeGreaterThan(0.9 * mean(BASE_NAMES.indexOf('camel')))
   })
 
   it('is taken after a trial on nights it has not seen, when it names better there', () => {
-    const trial = tryStationNamer(crops, { kinds, seed: 'a' })
-    expect(trial).toMatchObject({ verdict: 'take', crops: crops.length, nightCameras: 8, p: 2 ** -8 })
+    const trial = tryStationNamer(crops, { kinds, seed: 'a', marks: MARKS })
+    expect(trial).toMatchObject({ verdict: 'take', crops: crops.length, nightCameras: 10, p: 2 ** -10 })
     // The base took every donkey for a horse.
     expect(trial.ofEach.find(({ name }) => name === 'donkey')).toMatchObject({
-      crops: 24,
-      baseWrong: 24,
+      crops: 30,
+      baseWrong: 30,
       stationWrong: 0,
     })
   })
 
   it('is not taken where photos tell it nothing the base does not know', () => {
-    const noNews = station({ nights: 8, kinds: ['camel', 'horse', 'sheep'], isNews: false })
-    expect(tryStationNamer(noNews, { kinds, seed: 'a' }).verdict).toBe('no better than chance')
+    const noNews = station({ nights: 10, kinds: ['camel', 'horse', 'sheep'], isNews: false })
+    expect(tryStationNamer(noNews, { kinds, seed: 'a', marks: MARKS }).verdict).toBe('no better than chance')
   })
 
   it('refuses crops it can’t learn from, or name', () => {

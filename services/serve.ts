@@ -19,8 +19,9 @@ import { startRecounting } from './queue/recounting.ts'
 import { startLooking } from './queue/start-looking.ts'
 import { Refusal } from './refusal.ts'
 import { openStationData } from './store/data-folder.ts'
-import { stopRerunOfOtherModels } from './store/reruns.ts'
 import { listenForNotices } from './store/notices.ts'
+import { stopRerunOfOtherModels } from './store/reruns.ts'
+import { startWeeklyDraw } from './weekly-draw.ts'
 import type { Instant } from './words.ts'
 
 /** For requests in hand: a sender on a slow link keeps its photo and sends it again. */
@@ -77,6 +78,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     const { queue, eye, workers } = looking
     const recounting = startRecounting(data.ledger, { log })
     const retention = startDailyRetention({ ledger: data.ledger, files: data.files, now, log })
+    const draw = startWeeklyDraw({ ledger: data.ledger, now, log })
     const news = openNews()
     const notices = listenForNotices(data.url, { onWake: () => queue.refill(), onChange: news.publish })
     const house: House = {
@@ -109,6 +111,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
         notices.stop(),
         recounting.stop(),
         retention.stop(),
+        draw.stop(),
         looking.stop(),
       ])
       // What is still not done then is found again at the next start: the ledger knows what waits.

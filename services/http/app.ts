@@ -8,9 +8,11 @@ import { Refusal } from '../refusal.ts'
 import { guard } from './guard.ts'
 import { jsonBody } from './json-body.ts'
 import { problemHandler } from './problem.ts'
+import { auditRoutes } from './routes/audits.ts'
 import { cameraRoutes } from './routes/cameras.ts'
 import { checkRoutes } from './routes/checks.ts'
 import { eventRoutes } from './routes/events.ts'
+import { evidenceRoutes } from './routes/evidence.ts'
 import { healthRoutes } from './routes/health.ts'
 import { intakeRoutes } from './routes/intake.ts'
 import { keepingRoutes } from './routes/keeping.ts'
@@ -64,6 +66,8 @@ export function createApp(
     waterRunRoutes(house),
     stillRoutes(house),
     checkRoutes(house),
+    auditRoutes(house),
+    evidenceRoutes(house),
     eventRoutes(house),
     rerunRoutes(house),
     healthRoutes(house),

@@ -50,6 +50,7 @@ export async function writeLooks(
         score: burst.score,
         chance,
         place,
+        gap_minutes: burst.gapMinutes,
         machine: JSON.stringify(burst.machine),
       })),
     )

@@ -55,6 +55,8 @@ interface AuditLooksTable {
   chance: number
   /** In which order the looks of a week are asked for. */
   place: number
+  /** Between two visits, at the draw. */
+  gap_minutes: number
   /** What the machine counted in it at the draw. */
   machine: JSONColumnType<LookCounts>
 }

@@ -49,6 +49,7 @@ export interface Look extends Burst {
   /** People had looked at it of their own accord: at all that was flagged, or at any photo where nothing was. */
   readonly lookedAt: boolean
   readonly shown: boolean
+  readonly gapMinutes: number
 }
 
 /** Visits and head of each species in the photos of one look. */
@@ -92,6 +93,7 @@ export function looksOf(stills: readonly LookStill[], gapMinutes: number): Look[
       ),
       lookedAt: burst.flagged ? worthALook.every(({ checked }) => checked) : burst.checked,
       shown: photos.every(({ shown }) => shown),
+      gapMinutes,
     }
   })
 }

@@ -52,6 +52,7 @@ const STATEMENTS = [
     score real not null,
     chance double precision not null,
     place integer not null,
+    gap_minutes double precision not null,
     machine jsonb not null,
     unique (audit_id, place)
   )`,

@@ -1,9 +1,11 @@
 /** Every route the API registers, read off the Express routers themselves. */
 import type { Router } from 'express'
 import type { House } from '../../../services/house.ts'
+import { auditRoutes } from '../../../services/http/routes/audits.ts'
 import { cameraRoutes } from '../../../services/http/routes/cameras.ts'
 import { checkRoutes } from '../../../services/http/routes/checks.ts'
 import { eventRoutes } from '../../../services/http/routes/events.ts'
+import { evidenceRoutes } from '../../../services/http/routes/evidence.ts'
 import { healthRoutes } from '../../../services/http/routes/health.ts'
 import { intakeRoutes } from '../../../services/http/routes/intake.ts'
 import { keepingRoutes } from '../../../services/http/routes/keeping.ts'
@@ -38,6 +40,8 @@ export function registeredRoutes(): RegisteredRoute[] {
     waterRunRoutes,
     stillRoutes,
     checkRoutes,
+    auditRoutes,
+    evidenceRoutes,
     eventRoutes,
     rerunRoutes,
     workerRoutes,

@@ -1,0 +1,95 @@
+/** How right the camera count is, by the blind looks: the pure core tells shares and counts, this shapes them. */
+import type { AuditWeekRead } from '../store/audit-evidence.ts'
+import type { Settings } from '../store/settings.ts'
+import { foundShare, missedShare, rightShare } from '../tally/audit-evidence.ts'
+import type { CorrectedTotal } from '../tally/audit-total.ts'
+import { lookedAtForUpperLimit } from '../tally/binomial-interval.ts'
+import { correctedCount, type SeenAndCorrected } from '../tally/corrected-counts.ts'
+import type { Light } from '../tally/light.ts'
+import { SPECIES } from '../words.ts'
+import type { CorrectedAnswer, EvidenceAnswer, SeenAndCorrectedAnswer } from './evidence-shapes.ts'
+
+const ONE_PERCENT = 0.01
+const LIGHTS: readonly Light[] = ['day', 'infra-red', 'not measured']
+
+export interface EvidenceRead {
+  readonly weeks: readonly AuditWeekRead[]
+  readonly settings: Settings
+  readonly cameras: ReadonlyArray<{ readonly id: number; readonly name: string }>
+  readonly points: ReadonlyArray<{ readonly id: number; readonly name: string }>
+}
+
+export function evidenceAnswerOf({ weeks, settings, cameras, points }: EvidenceRead): EvidenceAnswer {
+  const feral = SPECIES.filter((species) => settings.feral.has(species))
+  const partOf = (part: Parameters<typeof rightShare>[2]) => ({
+    right: rightShare(weeks, SPECIES, part),
+    missed: missedShare(weeks, { of: feral, known: 'any' }, part),
+  })
+  const lights = new Set(weeks.flatMap(({ there }) => there.map(({ light }) => light)))
+  const cameraIds = new Set(weeks.flatMap(({ there }) => there.map(({ cameraId }) => cameraId)))
+  return {
+    weeks: weeks.map(({ from, to, looks }) => ({
+      from,
+      to,
+      looks: looks.length,
+      lookedAt: looks.filter(({ truth }) => truth !== null).length,
+    })),
+    noneFoundUnderOnePercent: lookedAtForUpperLimit(ONE_PERCENT),
+    species: SPECIES.map((species) => ({
+      species,
+      role: settings.roles[species],
+      right: rightShare(weeks, [species]),
+      missed: missedShare(weeks, { of: [species], known: species }),
+      found: settings.feral.has(species) ? foundShare(weeks, species) : null,
+    })),
+    lights: LIGHTS.filter((light) => lights.has(light)).map((light) => ({ light, ...partOf({ light }) })),
+    cameras: cameras
+      .filter(({ id }) => cameraIds.has(id))
+      .map(({ id, name }) => ({ cameraId: id, cameraName: name, ...partOf({ cameraId: id }) })),
+    week: weekOf(weeks, points),
+  }
+}
+
+function weekOf(weeks: readonly AuditWeekRead[], points: EvidenceRead['points']): EvidenceAnswer['week'] {
+  const told = (week: AuditWeekRead) =>
+    correctedCount(week, { species: 'cattle', what: 'visits' }).corrected.kind !== 'not enough checked to say'
+  const week = weeks.find(told) ?? weeks[0]
+  if (week === undefined) return null
+  const there = SPECIES.filter(
+    (species) =>
+      week.counts.some((row) => row.species === species) ||
+      week.looks.some(({ truth }) => truth?.[species] !== undefined),
+  )
+  return {
+    from: week.from,
+    to: week.to,
+    species: there.map((species) => ({
+      species,
+      visits: answerOf(correctedCount(week, { species, what: 'visits' })),
+      head: answerOf(correctedCount(week, { species, what: 'head' })),
+    })),
+    points: points.flatMap(({ id, name }) =>
+      there.flatMap((species) => {
+        const visits = answerOf(correctedCount(week, { species, what: 'visits', pointId: id }))
+        const head = answerOf(correctedCount(week, { species, what: 'head', pointId: id }))
+        const isTold = visits.corrected.kind === 'corrected' || head.corrected.kind === 'corrected'
+        return isTold ? [{ pointId: id, pointName: name, species, visits, head }] : []
+      }),
+    ),
+  }
+}
+
+function answerOf({ seen, corrected }: SeenAndCorrected): SeenAndCorrectedAnswer {
+  return { seen, corrected: correctedOf(corrected) }
+}
+
+function correctedOf(told: CorrectedTotal): CorrectedAnswer {
+  switch (told.kind) {
+    case 'corrected':
+      return { kind: told.kind, total: told.total, low: told.low, high: told.high }
+    case 'no difference found':
+      return { kind: told.kind, total: told.total, looksThatMayDiffer: told.burstsThatMayDiffer }
+    case 'not enough checked to say':
+      return told
+  }
+}

@@ -1,0 +1,68 @@
+/** How right each version of the models is on photos with a word on them. */
+import type { ModelFigures } from '../model-figures.ts'
+import type { ModelRow, SpokenOfModel } from '../store/evidence-words.ts'
+import type { Settings } from '../store/settings.ts'
+import { modelEvidence } from '../tally/model-evidence.ts'
+import type { ModelIdentity } from '../words.ts'
+import type { ModelEvidenceAnswer } from './evidence-shapes.ts'
+
+export interface ModelEvidenceRead {
+  readonly spoken: readonly SpokenOfModel[]
+  readonly settings: Settings
+  readonly cameras: ReadonlyArray<{ readonly id: number; readonly name: string }>
+  readonly present: ModelIdentity
+  readonly figures: ModelFigures | null
+}
+
+export function modelEvidenceAnswerOf({
+  spoken,
+  settings,
+  cameras,
+  present,
+  figures,
+}: ModelEvidenceRead): ModelEvidenceAnswer {
+  return {
+    models: spoken.map(({ model, photos }) => {
+      const { byCamera, confusion, byLight, reliability, ...told } = modelEvidence(
+        photos,
+        settings.thresholds,
+      )
+      return {
+        ...told,
+        models: identityOf(model),
+        present: isSame(identityOf(model), present),
+        confusion: {
+          ...confusion,
+          names: [...confusion.names],
+          counts: confusion.counts.map((row) => [...row]),
+        },
+        byLight: [...byLight],
+        byCamera: byCamera.map((one) => ({
+          ...one,
+          cameraName: cameras.find(({ id }) => id === one.cameraId)?.name ?? String(one.cameraId),
+        })),
+        reliability: [...reliability],
+        // The figures are of one version, and say nothing of another.
+        card:
+          figures !== null && figures.model.name === model.name && figures.model.version === model.version
+            ? figures.sets
+            : null,
+      }
+    }),
+  }
+}
+
+function identityOf(model: ModelRow): ModelIdentity {
+  return {
+    name: model.name,
+    version: model.version,
+    detectorSha256: model.detector_sha256,
+    namerSha256: model.namer_sha256,
+  }
+}
+
+const isSame = (a: ModelIdentity, b: ModelIdentity) =>
+  a.name === b.name &&
+  a.version === b.version &&
+  a.detectorSha256 === b.detectorSha256 &&
+  a.namerSha256 === b.namerSha256

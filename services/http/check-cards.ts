@@ -8,7 +8,7 @@ import type { Ledger } from '../store/open.ts'
 import { listPlain } from '../store/plain-stills.ts'
 import type { Settings } from '../store/settings.ts'
 import { findStills, type StillView } from '../store/still-views.ts'
-import { type Card, type CardStill, cardsInOrder, cardsOf } from '../tally/cards.ts'
+import { type CardOutline, type CardStill, cardsInOrder, cardsOf, outlinesOf } from '../tally/cards.ts'
 import type { NightDate } from '../words.ts'
 import { stillOf } from './answers.ts'
 import type { CheckCard, CheckCardsAnswer, Still } from './shapes.ts'
@@ -16,7 +16,7 @@ import type { CheckCard, CheckCardsAnswer, Still } from './shapes.ts'
 /** Two hundred busy points flag some thousand a night; this is where a night must end on a very bad one. */
 const MAX_STILLS_A_NIGHT = 10_000
 
-type LightCard = Card<CardStill & FlaggedStill>
+type LightCard = CardOutline<FlaggedStill>
 
 export interface CardsAsked {
   readonly night: NightDate
@@ -35,7 +35,7 @@ export async function checkCardsOf(
 ): Promise<CheckCardsAnswer> {
   const list = which === 'flagged' ? listFlagged : listPlain
   const ofNight = await list(ledger, { night, limit: MAX_STILLS_A_NIGHT })
-  const byWeight = lightCards(ofNight, { settings, flagged: which === 'flagged' })
+  const byWeight = lightCards(ofNight, settings)
   const cards = order === 'teaches' ? await mostTeachingFirst(ledger, byWeight, settings) : byWeight
   const shown = cards.slice(0, limit)
   const views = await findStills(
@@ -56,20 +56,14 @@ export async function checkCardsOf(
 }
 
 /** Every card of the night in the order they are worked through, without what is on their photos. */
-function lightCards(
-  stills: readonly FlaggedStill[],
-  { settings, flagged }: { readonly settings: Settings; readonly flagged: boolean },
-): LightCard[] {
-  const byPoint = new Map<number, (CardStill & FlaggedStill)[]>()
+function lightCards(stills: readonly FlaggedStill[], { visitGapMinutes }: Settings): LightCard[] {
+  const byPoint = new Map<number, FlaggedStill[]>()
   for (const still of stills) {
-    const light = { ...still, flagged, tally: {}, score: 0, sharpness: null }
     const others = byPoint.get(still.pointId)
-    if (others === undefined) byPoint.set(still.pointId, [light])
-    else others.push(light)
+    if (others === undefined) byPoint.set(still.pointId, [still])
+    else others.push(still)
   }
-  return cardsInOrder(
-    [...byPoint.values()].flatMap((ofPoint) => cardsOf(ofPoint, settings.visitGapMinutes, settings.feral)),
-  )
+  return cardsInOrder([...byPoint.values()].flatMap((ofPoint) => outlinesOf(ofPoint, visitGapMinutes)))
 }
 
 /** Those on which a word would teach the station's own namer most; of equals as they were. */

@@ -28,6 +28,7 @@ export async function listPlain(
     id: row.id,
     pointId: row.point_id,
     at: toInstant(row.taken_at),
+    flagged: false,
     feral: false,
     checked: row.checked,
   }))

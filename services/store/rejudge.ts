@@ -37,6 +37,7 @@ interface WalkedStill {
   readonly night: string
   readonly flagged: boolean
   readonly unsure: boolean
+  readonly feral: boolean
   readonly checked: boolean
   readonly person: boolean
 }
@@ -53,7 +54,7 @@ export async function rejudgeStills(
   const stills = await tx
     .selectFrom('stills')
     .select(['id', 'point_id', 'taken_at', 'clock_doubt', 'state', 'night'])
-    .select(['flagged', 'unsure', 'checked', 'person'])
+    .select(['flagged', 'unsure', 'feral', 'checked', 'person'])
     .where('point_id', '=', pointId)
     .$if(before !== null, (query) =>
       query.where((e) => e(e.refTuple('taken_at', 'id'), '<', e.tuple(before!.at, before!.id))),
@@ -110,6 +111,7 @@ async function differing(
         return (
           now.flagged !== still.flagged ||
           now.unsure !== still.unsure ||
+          now.feral !== still.feral ||
           now.checked !== still.checked ||
           now.person !== still.person ||
           changedSpecies(sightingsOf.get(still.id) ?? [], now.sightings).length > 0

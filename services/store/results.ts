@@ -2,7 +2,7 @@
 import { Float16Array } from '@petamoriken/float16'
 import { type Selectable, sql, type Transaction } from 'kysely'
 import { gapFor } from '../tally/visits.ts'
-import type { Found, Looked, ModelIdentity } from '../words.ts'
+import type { Found, Looked } from '../words.ts'
 import { toInstant } from './instants.ts'
 import { modelIdOf } from './models.ts'
 import type { Ledger } from './open.ts'
@@ -138,27 +138,34 @@ async function writeSeen(tx: Transaction<Tables>, seen: ReadonlyArray<Waiting<Se
 
 async function markDone(
   tx: Transaction<Tables>,
-  stills: ReadonlyArray<Waiting<Seen> & Pick<Selectable<StillsTable>, 'flagged' | 'unsure' | 'checked'>>,
+  stills: ReadonlyArray<
+    Waiting<Seen> & Pick<Selectable<StillsTable>, 'flagged' | 'unsure' | 'feral' | 'checked' | 'person'>
+  >,
 ): Promise<void> {
-  const models = new Map<ModelIdentity, number>()
+  const models = new Map<string, number>()
   for (const { result } of stills) {
-    if (!models.has(result.models)) models.set(result.models, await modelIdOf(tx, result.models))
+    const key = JSON.stringify(result.models)
+    if (!models.has(key)) models.set(key, await modelIdOf(tx, result.models))
   }
-  const rows = stills.map(({ still, result, flagged, unsure, checked }) => ({
+  const rows = stills.map(({ still, result, flagged, unsure, feral, checked, person }) => ({
     id: still.id,
     flagged,
     unsure,
+    feral,
     checked,
+    person,
     width: result.width,
     height: result.height,
     colourfulness: result.colourfulness ?? null,
     sharpness: result.sharpness ?? null,
-    model_id: models.get(result.models),
+    model_id: models.get(JSON.stringify(result.models)),
   }))
-  await sql`update stills set state = 'done', flagged = r.flagged, unsure = r.unsure, checked = r.checked,
-      width = r.width, height = r.height, colourfulness = r.colourfulness, sharpness = r.sharpness, model_id = r.model_id
+  await sql`update stills set state = 'done', flagged = r.flagged, unsure = r.unsure, feral = r.feral,
+      checked = r.checked, person = r.person, width = r.width, height = r.height, colourfulness = r.colourfulness,
+      sharpness = r.sharpness, model_id = r.model_id
     from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r(id bigint, flagged boolean, unsure boolean,
-      checked boolean, width int, height int, colourfulness real, sharpness real, model_id int)
+      feral boolean, checked boolean, person boolean, width int, height int, colourfulness real, sharpness real,
+      model_id int)
     where stills.id = r.id`.execute(tx)
 }
 

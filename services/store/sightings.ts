@@ -48,6 +48,7 @@ export function standingWord(row: CheckRow | null): StandingCheck {
 export interface Standing {
   readonly flagged: boolean
   readonly unsure: boolean
+  readonly feral: boolean
   /** A person's word stands on the count. */
   readonly checked: boolean
   /** A person's word says that somebody is in the picture. */
@@ -76,7 +77,8 @@ export function standingOf(
     const score = checked ? CHECKED_SCORE : Math.fround(Math.max(...scores))
     return [{ still_id: still.id, point_id: still.point_id, taken_at: still.taken_at, species, head, score }]
   })
-  return { flagged: judged.flagged, unsure: judged.unsure, checked, person, sightings }
+  const { flagged, unsure, feral } = judged
+  return { flagged, unsure, feral, checked, person, sightings }
 }
 
 /** The species whose head or score is not what the ledger has. */

@@ -123,6 +123,7 @@ export interface StillsTable {
   model_id: number | null
   flagged: Generated<boolean>
   unsure: Generated<boolean>
+  feral: Generated<boolean>
   checked: Generated<boolean>
   kept: Generated<Kept>
   /** 0 for grey (worker/eye/colourfulness.ts); null for one looked at before that was measured. */

@@ -6,15 +6,19 @@ import { type Instant, type Others, SPECIES, type Species, type Tally } from '..
 
 const MINUTE_MS = 60_000
 
-/** A still, as a card sees it. */
-export interface CardStill {
+/** A still, as far as it tells which cards there are. */
+export interface OutlineStill {
   readonly id: number
   readonly at: Instant
-  readonly tally: Tally
   /** Worth a look; the night's other stills are plain. */
   readonly flagged: boolean
   /** True when a feral species was flagged on it; a still flagged otherwise is there because it is unsure. */
   readonly feral: boolean
+}
+
+/** A still, as a card sees it. */
+export interface CardStill extends OutlineStill {
+  readonly tally: Tally
   /** The best score of a feral box on it, or of any box where none is feral; 0 to 1. */
   readonly score: number
   /** How sharp its best animal is (worker/eye/sharpness.ts); null where that was not measured. */
@@ -23,45 +27,65 @@ export interface CardStill {
 
 export type Why = 'feral' | 'unsure' | 'plain'
 
-export interface Card<S extends CardStill> {
+/** Which stills a card holds, and what its place among the others goes by. */
+export interface CardOutline<S extends OutlineStill> {
   /** The id of the first still: the same for the same stills. */
   readonly key: number
   readonly why: Why
-  /** The still to show first. */
-  readonly bestStillId: number
   readonly startedAt: Instant
-  readonly endedAt: Instant
-  /** The largest head in any one still, of each species on the card. */
-  readonly peaks: Tally
   /** In order of time. */
   readonly stills: readonly S[]
 }
 
+export interface Card<S extends CardStill> extends CardOutline<S> {
+  /** The still to show first. */
+  readonly bestStillId: number
+  readonly endedAt: Instant
+  /** The largest head in any one still, of each species on the card. */
+  readonly peaks: Tally
+}
+
 /**
  * The cards in stills of ONE point, in order of time: stills no further apart than the gap share a card, whatever is on
- * them. A card is `feral` when any of its stills is, else `unsure` when any is flagged. Best still: on a feral card only
- * its feral stills, most feral head; on another most head; of those the best score and least blur; then the lowest id.
+ * them. A card is `feral` when any of its stills is, else `unsure` when any is flagged.
+ */
+export function outlinesOf<S extends OutlineStill>(
+  stills: readonly S[],
+  gapMinutes: number,
+): CardOutline<S>[] {
+  const gapMs = gapMinutes * MINUTE_MS
+  const cards: Array<CardOutline<S> & { why: Why; stills: S[] }> = []
+  let lastAt = Number.NEGATIVE_INFINITY
+  for (const still of [...stills].sort((a, b) => a.at - b.at || a.id - b.id)) {
+    const card = cards.at(-1)
+    const why = still.feral ? 'feral' : still.flagged ? 'unsure' : 'plain'
+    if (card === undefined || still.at - lastAt > gapMs) {
+      cards.push({ key: still.id, why, startedAt: still.at, stills: [still] })
+    } else {
+      card.stills.push(still)
+      if (RANK[why] < RANK[card.why]) card.why = why
+    }
+    lastAt = still.at
+  }
+  return cards
+}
+
+/**
+ * Those cards with what is on them. Best still: on a feral card only its feral stills, most feral head; on another most
+ * head; of those the best score and least blur; then the lowest id.
  */
 export function cardsOf<S extends CardStill>(
   stills: readonly S[],
   gapMinutes: number,
   feral: ReadonlySet<Species>,
 ): Card<S>[] {
-  const groups: S[][] = []
-  for (const still of [...stills].sort((a, b) => a.at - b.at || a.id - b.id)) {
-    const group = groups.at(-1)
-    const last = group?.at(-1)
-    if (group === undefined || last === undefined || still.at - last.at > gapMinutes * MINUTE_MS) {
-      groups.push([still])
-    } else group.push(still)
-  }
-  return groups.map((group) => cardFrom(group, feral))
+  return outlinesOf(stills, gapMinutes).map((outline) => filledCard(outline, feral))
 }
 
 const RANK: Readonly<Record<Why, number>> = { feral: 0, unsure: 1, plain: 2 }
 
 /** Cards of any points in the order they are worked through: feral first, then unsure, then plain, each latest first. */
-export function cardsInOrder<C extends Pick<Card<CardStill>, 'why' | 'startedAt' | 'key'>>(
+export function cardsInOrder<C extends Pick<CardOutline<OutlineStill>, 'why' | 'startedAt' | 'key'>>(
   cards: readonly C[],
 ): C[] {
   return [...cards].sort((a, b) => RANK[a.why] - RANK[b.why] || b.startedAt - a.startedAt || b.key - a.key)
@@ -165,25 +189,18 @@ function sameTally(a: Tally, b: Tally): boolean {
   return SPECIES.every((species) => (a[species] ?? 0) === (b[species] ?? 0))
 }
 
-function cardFrom<S extends CardStill>(group: readonly S[], feral: ReadonlySet<Species>): Card<S> {
-  const [first] = group
-  const last = group.at(-1)
-  if (first === undefined || last === undefined) throw new RangeError('a card has at least one still')
-  const feralStills = group.filter((still) => still.feral)
-  const why = feralStills.length > 0 ? 'feral' : group.some((still) => still.flagged) ? 'unsure' : 'plain'
-  const candidates = why === 'feral' ? feralStills : group
+function filledCard<S extends CardStill>(outline: CardOutline<S>, feral: ReadonlySet<Species>): Card<S> {
+  const { why, stills } = outline
+  const candidates = why === 'feral' ? stills.filter((still) => still.feral) : stills
   const counted = SPECIES.filter((species) => why !== 'feral' || feral.has(species))
   const headOf = ({ tally }: S) => counted.reduce((sum, species) => sum + (tally[species] ?? 0), 0)
   const most = Math.max(...candidates.map(headOf))
-  const [best = first] = bestFirst(candidates.filter((still) => headOf(still) === most))
+  const [best] = bestFirst(candidates.filter((still) => headOf(still) === most))
   return {
-    key: first.id,
-    why,
-    bestStillId: best.id,
-    startedAt: first.at,
-    endedAt: last.at,
-    peaks: peaksOf(group.map(({ tally }) => tally)),
-    stills: group,
+    ...outline,
+    bestStillId: best!.id,
+    endedAt: stills.at(-1)!.at,
+    peaks: peaksOf(stills.map(({ tally }) => tally)),
   }
 }
 

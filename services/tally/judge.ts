@@ -9,6 +9,8 @@ export interface Judgement {
   readonly tally: Tally
   /** Worth a look: a feral species at or over its flag threshold, or unsure. */
   readonly flagged: boolean
+  /** A feral species is on it at or over its flag threshold. */
+  readonly feral: boolean
   /** The count or the name may well be wrong. */
   readonly unsure: boolean
 }
@@ -47,7 +49,8 @@ export function judgeStill(given: {
     boxes.some(({ species, score }) => score < thresholds[species].count) ||
     boxes.some(({ score, runnerUp }) => runnerUp >= CLOSE_RUNNER_UP * score) ||
     boxes.some((a, i) => boxes.slice(i + 1).some((b) => overlapOf(a.box, b.box) >= HEAVY_OVERLAP_IOU))
-  return { tally, unsure, flagged: unsure || boxes.some(({ species }) => feral.has(species)) }
+  const isFeral = boxes.some(({ species }) => feral.has(species))
+  return { tally, unsure, feral: isFeral, flagged: unsure || isFeral }
 }
 
 /** Intersection over union of two boxes, 0 to 1; 0 where either has no area. */

@@ -24,6 +24,7 @@ export const COPIED = {
     'model_id',
     'flagged',
     'unsure',
+    'feral',
     'checked',
   ],
   detections: ['still_id', 'species', 'score', 'runner_up', 'x0', 'y0', 'x1', 'y1', 'detector', 'namer'],
@@ -86,6 +87,7 @@ export function stillText(still: MadeStill, ids: Ids): string {
     still.unreadable ? NULL : ids.model,
     bool(still.flagged),
     bool(still.unsure),
+    bool(still.feral),
     bool(still.check !== null),
   )
 }

@@ -58,6 +58,7 @@ export interface MadeStill {
   readonly boxes: readonly MadeBox[]
   readonly flagged: boolean
   readonly unsure: boolean
+  readonly feral: boolean
   readonly check: 'agreed' | 'corrected' | null
   /** What stands: at most one species a photo. */
   readonly species: Species | null
@@ -162,7 +163,8 @@ function stillAt(at: number, species: Species | null, given: NightOfPoint): Unnu
   else if (!unreadable && random.next() < FLOOR_BOX_SHARE) {
     boxes.push({ species: other, score: score(random, 0.1, 0.3), place: heads })
   }
-  const flagged = unsure || (heads > 0 && species !== 'cattle')
+  const feral = heads > 0 && species !== 'cattle'
+  const flagged = unsure || feral
   const check =
     flagged && random.next() < CHECKED_SHARE
       ? random.next() < CORRECTED_SHARE
@@ -179,6 +181,7 @@ function stillAt(at: number, species: Species | null, given: NightOfPoint): Unnu
     boxes,
     flagged,
     unsure,
+    feral,
     check,
     species: heads > 0 ? species : null,
     // Whoever corrects has seen one more behind the others.

@@ -65,7 +65,7 @@ describe('a made-up history', () => {
         return { species, score, runnerUp: 0.05, box }
       })
       const judged = judgeStill({ found, thresholds, feral: new Set(['camel', 'horse', 'donkey', 'goat']) })
-      expect(judged).toMatchObject({ flagged: still.flagged, unsure: still.unsure })
+      expect(judged).toMatchObject({ flagged: still.flagged, unsure: still.unsure, feral: still.feral })
       if (still.check !== 'corrected') {
         expect(judged.tally).toEqual(still.species === null ? {} : { [still.species]: still.head })
       }

@@ -31,7 +31,7 @@ describe('the tally of a still', () => {
 
   it('leaves out what is under the threshold, and species that are not there', () => {
     expect(judge([box('cattle', 0.499, 1)]).tally).toEqual({})
-    expect(judge([])).toEqual({ tally: {}, flagged: false, unsure: false })
+    expect(judge([])).toEqual({ tally: {}, flagged: false, feral: false, unsure: false })
   })
 
   it('goes by each species’ own threshold', () => {
@@ -44,6 +44,7 @@ describe('the tally of a still', () => {
     expect(judge([box('cattle', 0.6, 1)], odd)).toEqual({
       tally: { cattle: 1 },
       flagged: false,
+      feral: false,
       unsure: false,
     })
   })
@@ -53,6 +54,7 @@ describe('a plain still of cattle', () => {
   it('needs no look', () => {
     expect(judge([box('cattle', 0.9, 1), box('cattle', 0.8, 2)])).toMatchObject({
       flagged: false,
+      feral: false,
       unsure: false,
     })
   })
@@ -68,7 +70,7 @@ describe('a plain still of cattle', () => {
 
 describe('a still is unsure', () => {
   it('when a box lies between flag and count', () => {
-    expect(judge([box('cattle', 0.35, 1)])).toEqual({ tally: {}, flagged: true, unsure: true })
+    expect(judge([box('cattle', 0.35, 1)])).toEqual({ tally: {}, flagged: true, feral: false, unsure: true })
     expect(judge([box('cattle', 0.9, 1), box('cattle', 0.49, 2)]).unsure).toBe(true)
   })
 
@@ -85,8 +87,13 @@ describe('a still is unsure', () => {
 
 describe('a still is flagged', () => {
   it('when a feral species stands on it, at or over the flag threshold', () => {
-    expect(judge([box('camel', 0.9, 1)])).toMatchObject({ flagged: true, unsure: false })
-    expect(judge([box('camel', 0.36, 1)])).toMatchObject({ flagged: true, unsure: true, tally: {} })
+    expect(judge([box('camel', 0.9, 1)])).toMatchObject({ flagged: true, feral: true, unsure: false })
+    expect(judge([box('camel', 0.36, 1)])).toMatchObject({
+      flagged: true,
+      feral: true,
+      unsure: true,
+      tally: {},
+    })
   })
 
   it('by whose animals they are to the owner: goats can be stock', () => {
@@ -109,11 +116,11 @@ describe('a still is flagged', () => {
     })
     fc.assert(
       fc.property(fc.array(anyBox, { maxLength: 6 }), (found) => {
-        const { tally, flagged, unsure } = judge(found)
-        if (unsure) expect(flagged).toBe(true)
+        const { tally, flagged, feral, unsure } = judge(found)
+        expect(flagged).toBe(unsure || feral)
         const head = Object.values(tally).reduce((sum, n) => sum + n, 0)
         expect(head).toBe(found.filter(({ score }) => score >= shipped.count).length)
-        expect(judge([...found].reverse())).toEqual({ tally, flagged, unsure })
+        expect(judge([...found].reverse())).toEqual({ tally, flagged, feral, unsure })
       }),
     )
   })

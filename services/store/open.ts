@@ -31,6 +31,8 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
 }
 
 const POOL_CONNECTIONS = 12
+/** A new connection costs more than most questions, and the morning's first look comes after a quiet night. */
+const IDLE_CONNECTION_MS = 24 * 3_600_000
 const INT8_OID = 20
 const DATE_OID = 1082
 
@@ -62,6 +64,9 @@ export async function openLedger(url: string): Promise<Ledger> {
   const pool = new pg.Pool({
     connectionString: url,
     max: POOL_CONNECTIONS,
+    idleTimeoutMillis: IDLE_CONNECTION_MS,
+    // Else a firewall between lets a quiet connection go, and nobody is told.
+    keepAlive: true,
     types: types as pg.CustomTypesConfig,
   })
   // A connection that dies while idle, or between two statements of a transaction, must not end the process: the next

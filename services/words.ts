@@ -103,6 +103,8 @@ export interface ModelIdentity {
   readonly version: string
   readonly detectorSha256: string
   readonly namerSha256: string | null
+  /** The version of the station's own namer that named after them; absent or null for the models alone. */
+  readonly stationNamer?: number | null | undefined
 }
 
 /** Where the time of a still came from, in falling order of trust. */

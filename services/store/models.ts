@@ -14,6 +14,7 @@ export async function findModelId(
     .where('version', '=', models.version)
     .where('detector_sha256', '=', models.detectorSha256)
     .where('namer_sha256', 'is not distinct from', models.namerSha256)
+    .where('station_namer', 'is not distinct from', models.stationNamer ?? null)
     .executeTakeFirst()
   return row?.id ?? null
 }
@@ -29,6 +30,7 @@ export async function modelIdOf(ledger: LedgerOrTransaction, models: ModelIdenti
       version: models.version,
       detector_sha256: models.detectorSha256,
       namer_sha256: models.namerSha256,
+      station_namer: models.stationNamer ?? null,
     })
     .onConflict((conflict) => conflict.doNothing())
     .execute()

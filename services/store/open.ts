@@ -11,6 +11,7 @@ import * as searchTiles from './migrations/0006-search-tiles.ts'
 import * as reruns from './migrations/0007-reruns.ts'
 import * as fullerWords from './migrations/0008-fuller-words.ts'
 import * as audits from './migrations/0009-audits.ts'
+import * as ownAnimals from './migrations/0010-own-animals.ts'
 import * as feralPhotos from './migrations/0011-feral-photos.ts'
 import { prepareInTransactions } from './prepared.ts'
 import type { Tables } from './tables.ts'
@@ -27,6 +28,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0007-reruns': reruns,
   '0008-fuller-words': fullerWords,
   '0009-audits': audits,
+  '0010-own-animals': ownAnimals,
   '0011-feral-photos': feralPhotos,
 }
 

@@ -17,6 +17,7 @@ import type {
   Thresholds,
 } from '../words.ts'
 import type { AuditTables } from './audit-tables.ts'
+import type { OwnAnimalTables } from './own-animal-tables.ts'
 
 export type StillState = 'received' | 'done' | 'unreadable'
 /** `marked`: says nothing of the count, which stays as it stood. */
@@ -101,6 +102,8 @@ export interface ModelsTable {
   version: string
   detector_sha256: string
   namer_sha256: string | null
+  /** The station's own namer that named after them; null for the models alone. */
+  station_namer: number | null
 }
 
 export interface StillsTable {
@@ -145,7 +148,12 @@ export interface DetectionsTable {
   x1: number
   y1: number
   detector: readonly number[]
+  /** In use: the station's own namer's where there is one. */
   namer: readonly number[] | null
+  /** What the models' namer said, where the station's own has spoken; else null. */
+  base_namer: readonly number[] | null
+  /** The kind of the station's own that its namer says, if any. */
+  own_kind: string | null
 }
 
 export interface EmbeddingsTable {
@@ -238,6 +246,8 @@ export interface RerunsTable {
   point_ids: ColumnType<readonly number[] | null, string | null, never>
   camera_ids: ColumnType<readonly number[] | null, string | null, never>
   unreadable_too: boolean
+  /** Only what can be named again from what is kept, without a look at the photo. */
+  names_only: Generated<boolean>
   model_id: number
   state: RerunState
   made_at: Date
@@ -316,7 +326,7 @@ export interface RemovalsTable {
   hash: Buffer
 }
 
-export interface Tables extends AuditTables {
+export interface Tables extends AuditTables, OwnAnimalTables {
   station: StationTable
   species_settings: SpeciesSettingsTable
   points: PointsTable

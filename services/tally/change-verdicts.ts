@@ -1,6 +1,6 @@
 /** What a week's change at each point amounts to, for ONE species: in words that a manager can act on. */
 import { USUAL_LEVEL } from './binomial-interval.ts'
-import { compareRates, type RateChange, type Spelled } from './change.ts'
+import { compareRates, type RateChange, type SpellCount } from './change.ts'
 import { ableToShow, holm } from './several-tests.ts'
 
 export type ChangeVerdict = 'more' | 'fewer' | 'worth a look' | 'no clear change' | 'too few nights to tell'
@@ -24,7 +24,7 @@ export const LEAST_WATCHED_NIGHTS = 3
  *   however they fell; or `dispersion` null, no factor known yet. Nothing in both spells is no clear change.
  */
 export function verdictsOf(
-  points: ReadonlyArray<{ readonly now: Spelled; readonly before: Spelled }>,
+  points: ReadonlyArray<{ readonly now: SpellCount; readonly before: SpellCount }>,
   dispersion: number | null,
   level = USUAL_LEVEL,
 ): PointChange[] {
@@ -54,7 +54,7 @@ export function verdictsOf(
 }
 
 function verdictOf(
-  { now, before }: { readonly now: Spelled; readonly before: Spelled },
+  { now, before }: { readonly now: SpellCount; readonly before: SpellCount },
   { change, correctedP, alpha }: { change: RateChange; correctedP: number | null; alpha: number },
 ): ChangeVerdict {
   if (now.visits + before.visits === 0) return 'no clear change'

@@ -3,7 +3,7 @@ import { binomialInterval, USUAL_LEVEL } from './binomial-interval.ts'
 import { incompleteBeta } from './special-functions.ts'
 
 /** What came in a spell; `watchedNights` over 0. */
-export interface Spelled {
+export interface SpellCount {
   readonly visits: number
   readonly watchedNights: number
 }
@@ -29,8 +29,8 @@ export interface RateChange {
  * @throws RangeError unless both were watched and dispersion is at least 1
  */
 export function compareRates(
-  now: Spelled,
-  before: Spelled,
+  now: SpellCount,
+  before: SpellCount,
   { dispersion = 1, level = USUAL_LEVEL }: { readonly dispersion?: number; readonly level?: number } = {},
 ): RateChange {
   if (!(now.watchedNights > 0 && before.watchedNights > 0 && dispersion >= 1))

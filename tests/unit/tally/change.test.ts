@@ -1,11 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { compareRates, type Spelled } from '../../../services/tally/change.ts'
+import { compareRates, type SpellCount } from '../../../services/tally/change.ts'
 import { LEAST_WATCHED_NIGHTS, verdictsOf } from '../../../services/tally/change-verdicts.ts'
 import { ableToShow, holm } from '../../../services/tally/several-tests.ts'
 
-const of = (visits: number, watchedNights: number): Spelled => ({ visits, watchedNights })
-const spelled = fc.record({
+const of = (visits: number, watchedNights: number): SpellCount => ({ visits, watchedNights })
+const spellCount = fc.record({
   visits: fc.integer({ min: 0, max: 40 }),
   watchedNights: fc.integer({ min: 1, max: 28 }),
 })
@@ -23,7 +23,7 @@ describe('a change between two spells', () => {
 
   it('has an interval that leaves out 1 when, and only when, p is under 0.05', () => {
     fc.assert(
-      fc.property(spelled, spelled, dispersions, (now, before, dispersion) => {
+      fc.property(spellCount, spellCount, dispersions, (now, before, dispersion) => {
         const { p, low, high } = compareRates(now, before, { dispersion })
         fc.pre(Math.abs(p - 0.05) > 1e-9)
         expect(low > 1 || (high !== null && high < 1)).toBe(p < 0.05)
@@ -33,7 +33,7 @@ describe('a change between two spells', () => {
 
   it('is the same seen from either end', () => {
     fc.assert(
-      fc.property(spelled, spelled, dispersions, (now, before, dispersion) => {
+      fc.property(spellCount, spellCount, dispersions, (now, before, dispersion) => {
         const on = compareRates(now, before, { dispersion })
         const back = compareRates(before, now, { dispersion })
         expect(back.p).toBeCloseTo(on.p, 10)
@@ -44,7 +44,7 @@ describe('a change between two spells', () => {
 
   it('has no smaller p and no narrower interval the more the visits clump', () => {
     fc.assert(
-      fc.property(spelled, spelled, (now, before) => {
+      fc.property(spellCount, spellCount, (now, before) => {
         const chance = compareRates(now, before)
         const clumped = compareRates(now, before, { dispersion: 2 })
         expect(clumped.p).toBeGreaterThanOrEqual(chance.p - 1e-12)
@@ -56,7 +56,7 @@ describe('a change between two spells', () => {
 
   it('never has a p below the least that so many visits could give', () => {
     fc.assert(
-      fc.property(spelled, spelled, dispersions, (now, before, dispersion) => {
+      fc.property(spellCount, spellCount, dispersions, (now, before, dispersion) => {
         const { p, leastP } = compareRates(now, before, { dispersion })
         expect(p).toBeGreaterThanOrEqual(leastP - 1e-12)
       }),
@@ -88,7 +88,7 @@ describe('several tests at once', () => {
 })
 
 describe('the verdict', () => {
-  const verdicts = (pairs: ReadonlyArray<readonly [Spelled, Spelled]>, dispersion: number | null = 1) =>
+  const verdicts = (pairs: ReadonlyArray<readonly [SpellCount, SpellCount]>, dispersion: number | null = 1) =>
     verdictsOf(
       pairs.map(([now, before]) => ({ now, before })),
       dispersion,
@@ -122,7 +122,7 @@ describe('the verdict', () => {
   })
 
   it('is not stronger for a point beside points that could show nothing', () => {
-    const idle = Array(30).fill([of(1, 7), of(0, 28)]) as Array<readonly [Spelled, Spelled]>
+    const idle = Array(30).fill([of(1, 7), of(0, 28)]) as Array<readonly [SpellCount, SpellCount]>
     const slight = [of(8, 7), of(11, 28)] as const
     expect(verdicts([slight, ...idle])[0]).toBe('more')
   })

@@ -23,7 +23,7 @@ function station(chance: Chance, perNight: number, dispersion: number): NightVis
   ).flat()
 }
 
-const spelled = (nights: readonly NightVisits[]) => ({
+const countOf = (nights: readonly NightVisits[]) => ({
   visits: nights.reduce((sum, { visits }) => sum + visits, 0),
   watchedNights: nights.reduce((sum, { watched }) => sum + watched!, 0),
 })
@@ -31,8 +31,8 @@ const pointsOf = (nights: readonly NightVisits[]) =>
   Array.from({ length: POINTS }, (_, point) => {
     const own = nights.filter(({ pointId }) => pointId === point)
     return {
-      now: spelled(own.filter(({ night }) => night >= THIS_WEEK)),
-      before: spelled(own.filter(({ night }) => night >= FOUR_BEFORE && night < THIS_WEEK)),
+      now: countOf(own.filter(({ night }) => night >= THIS_WEEK)),
+      before: countOf(own.filter(({ night }) => night >= FOUR_BEFORE && night < THIS_WEEK)),
     }
   })
 

@@ -38,6 +38,7 @@ const morningAndEvening: Habit = [
 ]
 const afterDark: Habit = [[1, 20, 3]]
 const late: Habit = [[1, 22, 3]]
+const hardlyLater: Habit = [[1, 20.7, 3]]
 
 describe('the overlap of two species', () => {
   const night = (one: readonly number[], other: readonly number[]): NightOfTwo => ({ one, other })
@@ -113,6 +114,7 @@ describe('limits of the overlap from 56 nights', () => {
   it.each([
     ['morning and evening against after dark', morningAndEvening, afterDark, 1],
     ['after dark against later still', afterDark, late, 2],
+    ['after dark against hardly later', afterDark, hardlyLater, 1],
   ] as const)('hold in 95 of 100, 3 more or less: %s', (name, one, other, visitsANight) => {
     const chance = chanceFrom(9)
     const [first, second] = [densityOf(one), densityOf(other)]

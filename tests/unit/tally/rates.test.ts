@@ -176,3 +176,31 @@ describe('weighted gamma limits', () => {
     },
   )
 })
+
+describe('limits widened by the dispersion', () => {
+  const RUNS = 1500
+
+  it.each([
+    [1, 2],
+    [2, 2],
+    [2, 7],
+    [3, 7],
+    [3, 30],
+  ])(
+    'cover in at least 93 of 100 weeks: dispersion %d, %d visits a week on the average',
+    (dispersion, mean) => {
+      const chance = chanceFrom(31 * dispersion + mean)
+      let covered = 0
+      for (let run = 0; run < RUNS; run++) {
+        const visits = Array.from({ length: 7 }, () => chance.count(mean / 7, dispersion)).reduce(
+          (a, b) => a + b,
+        )
+        const { low, high } = visitRate({ visits, watchedNights: 7 }, { dispersion })!
+        const truth = (100 * mean) / 7
+        if (low <= truth && truth <= high) covered++
+      }
+      console.log(`visits, dispersion ${dispersion}, ${mean} a week: ${covered} of ${RUNS} covered`)
+      expect(covered / RUNS).toBeGreaterThanOrEqual(0.93)
+    },
+  )
+})

@@ -8,7 +8,9 @@ import { Icon, type IconName } from './parts/icon.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from './parts/notice.tsx'
 import { Screen } from './parts/screen.tsx'
 import { ThemeButton } from './parts/theme.tsx'
+import { BlindLookScreen } from './screens/blind-look.tsx'
 import { CheckScreen } from './screens/check.tsx'
+import { HowRightScreen } from './screens/how-right.tsx'
 import { PhotoScreen } from './screens/photo.tsx'
 import { PhotosScreen } from './screens/photos.tsx'
 import { PointScreen } from './screens/point.tsx'
@@ -19,7 +21,7 @@ import { shellWords } from './text/shell.ts'
 const TABS: readonly { href: string; words: string; icon: IconName; under: RegExp }[] = [
   { href: '/', words: shellWords.tabs.waterRun, icon: 'run', under: /^\/(points.*)?$/ },
   { href: '/check', words: shellWords.tabs.check, icon: 'check', under: /^\/check/ },
-  { href: '/setup', words: shellWords.tabs.setup, icon: 'setup', under: /^\/setup/ },
+  { href: '/setup', words: shellWords.tabs.setup, icon: 'setup', under: /^\/(setup|blind-look|how-right)/ },
 ]
 
 export function App() {
@@ -77,6 +79,8 @@ function Frame() {
             <Route path="/photos" component={PhotosScreen} />
             <Route path="/photos/:id" component={PhotoScreen} />
             <Route path="/check" component={CheckScreen} />
+            <Route path="/blind-look" component={BlindLookScreen} />
+            <Route path="/how-right" component={HowRightScreen} />
             <Route path="/setup" component={SetupScreen} changed={reload} />
             <Route default component={NoSuchPage} />
           </Router>

@@ -240,6 +240,7 @@ describe('what the looks say together', () => {
   })
 
   test('covers the truth where some were drawn', async () => {
+    await saveLooksAWeek(station.ledger, 30)
     await draw()
     await lookBlindly(station)
     const weeks = await evidence()
@@ -247,7 +248,7 @@ describe('what the looks say together', () => {
     const missed = missedShare(weeks, { of: ['camel'], known: 'camel' })
     const head = correctedCount(weeks[0]!, { species: 'camel', what: 'head' }).corrected
     if (right.kind !== 'said' || missed.kind !== 'said' || head.kind !== 'corrected')
-      throw new Error('twenty looks of each side are enough to say')
+      throw new Error('thirty looks of each side are enough to say')
     expect(right.low < 0.5 && 0.5 < right.high).toBe(true)
     expect(missed.low < 20 / 120 && 20 / 120 < missed.high).toBe(true)
     expect(head.low < 60 && 60 < head.high).toBe(true)

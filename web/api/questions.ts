@@ -1,4 +1,6 @@
 /** Every question the view asks, with the shape of its answer. */
+import type { AuditsAnswer, OpenLooksAnswer } from '../../services/http/audit-shapes.ts'
+import type { EvidenceAnswer, MarksAnswer, ModelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
 import type {
   Camera,
   CheckCardsAnswer,
@@ -64,4 +66,12 @@ export const stillsQuestion = (filters: Filters): Question<StillPage> => ({
 export const stillQuestion = (id: string | number): Question<StillAnswer> => ({ path: `/api/stills/${id}` })
 export const cardsQuestion = (night: string | null, limit: number): Question<CheckCardsAnswer> => ({
   path: withQuery('/api/checks/cards', { night, limit }),
+})
+
+export const auditsQuestion: Question<AuditsAnswer> = { path: '/api/audits' }
+export const openLooksQuestion: Question<OpenLooksAnswer> = { path: '/api/audits/looks' }
+export const evidenceQuestion: Question<EvidenceAnswer> = { path: '/api/evidence' }
+export const modelEvidenceQuestion: Question<ModelEvidenceAnswer> = { path: '/api/evidence/models' }
+export const marksQuestion = (species: string): Question<MarksAnswer> => ({
+  path: withQuery('/api/evidence/marks', { species }),
 })

@@ -9,6 +9,7 @@ import { setupWords as words } from '../../text/setup.ts'
 import { AgainSetup } from './again.tsx'
 import { CameraSetup } from './cameras.tsx'
 import { HealthPart } from './health.tsx'
+import { HowRightPart } from './how-right.tsx'
 import { KeepingSetup } from './keeping.tsx'
 import { MachineSetup } from './machines.tsx'
 import { FoldedPart, Part, type PartName } from './part.tsx'
@@ -20,6 +21,7 @@ const CONTENTS: readonly PartName[] = [
   'points',
   'cameras',
   'species',
+  'howRight',
   'station',
   'keeping',
   'again',
@@ -70,6 +72,9 @@ export function Parts({ station, progress, saved }: PartsProps) {
       </Part>
       <h2>{words.groups.counting}</h2>
       {folded('species', <SpeciesSetup station={station} saved={saved} />)}
+      <Part name="howRight">
+        <HowRightPart />
+      </Part>
       {folded('station', <StationForm station={station} saved={saved} />)}
       <h2>{words.groups.photos}</h2>
       {folded('keeping', <KeepingSetup />)}

@@ -9,6 +9,8 @@ import { type Chance, chanceFrom } from './chance.ts'
 type Habit = ReadonlyArray<readonly [share: number, hour: number, concentration: number]>
 
 const MINUTES = 1440
+/** No density of these habits reaches it. */
+const ABOVE_ALL = 1
 const at = (hour: number) => (hour / 24) * FULL_CIRCLE
 const densityOf = (habit: Habit) =>
   Array.from({ length: MINUTES }, (_, minute) =>
@@ -23,11 +25,10 @@ const trueOverlap = (one: number[], other: number[]) =>
 
 /** One or more visits a night, each at a minute drawn from the density by rejection. */
 function nightFrom(density: number[], visitsANight: number, chance: Chance): number[] {
-  const top = Math.max(...density)
   return Array.from({ length: 1 + chance.count(visitsANight - 1) }, () => {
     for (;;) {
       const minute = chance.whole(0, MINUTES - 1)
-      if (chance.uniform() * top < density[minute]!) return at(minute / 60)
+      if (chance.uniform() * ABOVE_ALL < density[minute]!) return at(minute / 60)
     }
   })
 }

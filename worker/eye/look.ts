@@ -7,12 +7,12 @@ import { giveBackMemory } from './give-back.ts'
 import { letterbox, type Size, toInput, toStill } from './letterbox.ts'
 import { type Models, readModels } from './manifest.ts'
 import { bestSpecies, pooledScores } from './pool.ts'
-import { decode, measure, type Pixels, reduce, reduceFromBytes, Unreadable } from './prepare.ts'
+import { decode, decodeUpTo, measure, type Pixels, reduce, reduceFromBytes, Unreadable } from './prepare.ts'
 import { searchTiles } from './search-tiles.ts'
 import { openSessions, type Sessions } from './sessions.ts'
 import { sharpnessOf } from './sharpness.ts'
 import { oneBoxAnAnimal } from './suppress.ts'
-import { type Tile, tilesOf } from './tiles.ts'
+import { tilesOf } from './tiles.ts'
 import { openTurns, type TakeTurn } from './turns.ts'
 
 export interface LookOptions {
@@ -55,11 +55,13 @@ export function eyeOf(
   const input = { width: models.detector.widthPx, height: models.detector.heightPx }
 
   async function see(bytes: Buffer, { tiles = false }: LookOptions): Promise<Looked> {
+    const small = await decodeUpTo(bytes, SMALL_STILL_PX)
+    if (small !== null) return await seeSized(bytes, { size: small, early: small, tiles })
     const size = await measure(bytes)
     const pixels = size.width * size.height
-    const endTurn = pixels > SMALL_STILL_PX ? await takeTurn(pixels) : () => undefined
+    const endTurn = await takeTurn(pixels)
     try {
-      return await seeSized(bytes, { size, parts: tiles ? tilesOf(size, input) : [] })
+      return await seeSized(bytes, { size, early: null, tiles })
     } finally {
       if (pixels > GIVEN_BACK_OVER_PX) await giveBackMemory()
       endTurn()
@@ -68,11 +70,12 @@ export function eyeOf(
 
   async function seeSized(
     bytes: Buffer,
-    { size, parts }: { readonly size: Size; readonly parts: readonly Tile[] },
+    given: { readonly size: Size; readonly early: Pixels | null; readonly tiles: boolean },
   ): Promise<Looked> {
+    const size = { width: given.size.width, height: given.size.height }
+    const parts = given.tiles ? tilesOf(size, input) : []
     const place = letterbox(size, input)
-    const small = size.width * size.height <= SMALL_STILL_PX
-    const early = small || parts.length > 0 ? await decode(bytes) : null
+    const early = given.early ?? (parts.length > 0 ? await decode(bytes) : null)
     const shown = early ? await reduce(early, place) : await reduceFromBytes(bytes, place)
     const whole = oneBoxAnAnimal(await detector.detect(shown), models.pooling).map((one) => ({
       ...one,

@@ -5,7 +5,7 @@ import sharp from 'sharp'
 import { describe, expect, test } from 'vitest'
 import { demoStillsFolder } from '../../../../services/paths.ts'
 import { letterbox } from '../../../../worker/eye/letterbox.ts'
-import { decode, measure, reduce, reduceFromBytes } from '../../../../worker/eye/prepare.ts'
+import { decode, decodeUpTo, measure, reduce, reduceFromBytes } from '../../../../worker/eye/prepare.ts'
 
 const still = () => readFile(join(demoStillsFolder, 'galah-well-06.jpg'))
 const RED = { r: 200, g: 30, b: 40 }
@@ -143,6 +143,29 @@ describe('what cannot be read says why', () => {
     await expect(measure(pngHeader(20_000, 20_000))).rejects.toThrow(
       'The photo is 20000 x 20000 pixels; at most 100 megapixels can be read.',
     )
+  })
+})
+
+describe('decoding that asks for no size first', () => {
+  const JUST_UNDER = 40 * 20
+
+  test.each(['jpeg', 'png', 'webp'] as const)(
+    'gives the same pixels of a %s up to the limit',
+    async (format) => {
+      const bytes = await red()[format]().toBuffer()
+      expect(await decodeUpTo(bytes, JUST_UNDER)).toEqual(await decode(bytes))
+    },
+  )
+
+  test.each(['jpeg', 'png', 'webp'] as const)('leaves a larger %s as it is, and says so', async (format) => {
+    expect(await decodeUpTo(await red(41)[format]().toBuffer(), JUST_UNDER)).toBeNull()
+    expect(await decodeUpTo(pngHeader(20_000, 20_000), JUST_UNDER)).toBeNull()
+  })
+
+  test('refuses what cannot be read', async () => {
+    const bytes = await still()
+    await expect(decodeUpTo(bytes.subarray(0, bytes.length / 2), 2e6)).rejects.toThrow('damaged or cut short')
+    await expect(decodeUpTo(await red().gif().toBuffer(), 2e6)).rejects.toThrow('The file is a GIF')
   })
 })
 

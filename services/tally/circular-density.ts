@@ -2,7 +2,7 @@
 import { besselRatios, expOverBesselI0 } from './bessel-ratios.ts'
 
 export const FULL_CIRCLE = 2 * Math.PI
-/** The first so many trigonometric moments are asked for a concentration (Ridout & Linkie 2009, section 3.1). */
+/** The first so many trigonometric moments are asked for a concentration (as Ridout & Linkie 2009 do, from memory). */
 const MOMENTS = 3
 /** Times more alike than this are as good as one time. */
 const MOST_CONCENTRATION = 500

@@ -71,6 +71,7 @@ export async function recordChecks(
       stillIds: ids,
       pointIds: [...new Set(spoken.map((still) => still.point_id))],
       nights: [...new Set(spoken.map((still) => still.night))],
+      checkId: Math.max(...written.map(({ id }) => id)),
     })
     return written
   })

@@ -15,6 +15,8 @@ export interface Change {
   readonly stillIds: readonly number[]
   readonly pointIds: readonly number[]
   readonly nights: readonly NightDate[]
+  /** The last check written with it: whoever said it knows it by that. */
+  readonly checkId: number
 }
 
 /** From a command beside the service: it left stills in the ledger. */

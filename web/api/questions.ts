@@ -64,8 +64,17 @@ export const stillsQuestion = (filters: Filters): Question<StillPage> => ({
   path: withQuery('/api/stills', filters),
 })
 export const stillQuestion = (id: string | number): Question<StillAnswer> => ({ path: `/api/stills/${id}` })
-export const cardsQuestion = (night: string | null, limit: number): Question<CheckCardsAnswer> => ({
-  path: withQuery('/api/checks/cards', { night, limit }),
+export const cardsQuestion = (
+  night: string | null,
+  shown: 'matters' | 'teaches' | 'other',
+  limit: number,
+): Question<CheckCardsAnswer> => ({
+  path: withQuery('/api/checks/cards', {
+    night,
+    which: shown === 'other' ? 'plain' : null,
+    order: shown === 'teaches' ? 'teaches' : null,
+    limit,
+  }),
 })
 
 export const auditsQuestion: Question<AuditsAnswer> = { path: '/api/audits' }

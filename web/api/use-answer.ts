@@ -6,6 +6,8 @@ export interface Asked<T> {
   /** The last answer to this question, even if a later try failed; null while none has come. */
   readonly answer: T | null
   readonly failure: Failure | null
+  /** When the answer was asked for, by this page's clock; null for one that is kept from an earlier look. */
+  readonly askedAt: number | null
   readonly reload: () => void
 }
 
@@ -30,6 +32,7 @@ interface State<T> {
   readonly path: string | null
   readonly answer: T | null
   readonly failure: Failure | null
+  readonly askedAt: number | null
 }
 
 /**
@@ -38,7 +41,12 @@ interface State<T> {
  */
 export function useAnswer<T>(question: Question<T> | null, everyMs: number | null = null): Asked<T> {
   const path = question?.path ?? null
-  const [state, setState] = useState<State<T>>({ path, answer: keptAnswer(question), failure: null })
+  const [state, setState] = useState<State<T>>({
+    path,
+    answer: keptAnswer(question),
+    failure: null,
+    askedAt: null,
+  })
   const [turn, setTurn] = useState(0)
   const wanted = useRef(path)
   wanted.current = path
@@ -46,14 +54,20 @@ export function useAnswer<T>(question: Question<T> | null, everyMs: number | nul
   useEffect(() => {
     if (path === null) return
     const stop = new AbortController()
+    const askedAt = performance.now()
     ask<T>({ path }, stop.signal).then(
       (answer) => {
         keep(path, answer)
-        if (wanted.current === path) setState({ path, answer, failure: null })
+        if (wanted.current === path) setState({ path, answer, failure: null, askedAt })
       },
       (thrown: unknown) => {
         if (stop.signal.aborted || wanted.current !== path) return
-        setState({ path, answer: keptAnswer<T>({ path }), failure: failureOf(thrown) })
+        setState((before) => ({
+          path,
+          answer: keptAnswer<T>({ path }),
+          failure: failureOf(thrown),
+          askedAt: before.path === path ? before.askedAt : null,
+        }))
       },
     )
     return () => stop.abort()
@@ -74,6 +88,6 @@ export function useAnswer<T>(question: Question<T> | null, everyMs: number | nul
     }
   }, [path, everyMs, reload])
 
-  if (state.path !== path) return { answer: keptAnswer(question), failure: null, reload }
-  return { answer: state.answer, failure: state.failure, reload }
+  if (state.path !== path) return { answer: keptAnswer(question), failure: null, askedAt: null, reload }
+  return { answer: state.answer, failure: state.failure, askedAt: state.askedAt, reload }
 }

@@ -13,6 +13,13 @@ const RETRY_MS = 3_000
 /** A phone that takes nothing in any more is let go of, and asks again when it is back. */
 const MOST_WAITING_BYTES = 64 * 1024
 
+const UNKNOWN: Readonly<Record<keyof Change, null>> = {
+  stillIds: null,
+  pointIds: null,
+  nights: null,
+  checkId: null,
+}
+
 export function eventRoutes(house: House): Router {
   const router = Router()
 
@@ -49,5 +56,5 @@ function say(response: Response, words: string): void {
 }
 
 function eventOf(change: Change | null): string {
-  return `event: changed\ndata: ${JSON.stringify(change ?? { stillIds: null, pointIds: null, nights: null })}\n\n`
+  return `event: changed\ndata: ${JSON.stringify(change ?? UNKNOWN)}\n\n`
 }

@@ -1,36 +1,67 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import type { CheckCard } from '../../../services/http/shapes.ts'
+import type { CheckCard, Still } from '../../../services/http/shapes.ts'
 import type { CardWord } from '../../../services/tally/cards.ts'
-import { SPECIES } from '../../../services/words.ts'
+import { MARKS, SPECIES } from '../../../services/words.ts'
+import type { Word } from '../../../web/api/words.ts'
 import {
   answered,
   countedSpecies,
   type Desk,
+  dropped,
   emptyDesk,
-  isChecked,
-  sayOnCard,
-  standing,
+  lastStep,
+  said,
   standingCard,
-  undoStep,
+  taken,
+  undone,
+  withFresh,
+  wordsOnCard,
+  wordsToMark,
 } from '../../../web/screens/check/desk.ts'
 import { cardOf, checkOf, stillOf } from './rows.ts'
 
 const shownId = 1
+let batches = 0
 
-function say(desk: Desk, card: CheckCard, word: CardWord): Desk {
-  return sayOnCard(desk, card, { shownId, word })[0]
+function put(desk: Desk, card: CheckCard, words: (now: ReturnType<typeof standingCard>) => Word[]): Desk {
+  const now = standingCard(desk, card)
+  batches += 1
+  return said(desk, now, { batch: `b${batches}`, words: words(now) }).desk
+}
+const say = (desk: Desk, card: CheckCard, word: CardWord) =>
+  put(desk, card, (now) => wordsOnCard(now, { shownId, word }))
+const mark = (
+  desk: Desk,
+  card: CheckCard,
+  ...given: Parameters<typeof wordsToMark> extends [unknown, ...infer Rest] ? Rest : never
+) => put(desk, card, (now) => wordsToMark(now, ...given))
+
+/** The last step taken back, as the screen does it. */
+function undo(desk: Desk, card: CheckCard): Desk {
+  const last = lastStep(desk, [standingCard(desk, card)])
+  batches += 1
+  return undone(desk, last === null ? null : { batch: `b${batches}`, words: last.words })
+}
+
+/** Everything said is with the service, which gave each photo as it stands. */
+function sent(desk: Desk, card: CheckCard, at: number): Desk {
+  const stills = standingCard(desk, card).stills.map(({ word, ...still }): Still => {
+    const check =
+      word === null ? null : checkOf({ ...(structuredClone(word) as Partial<Still['check'] & object>) })
+    return { ...still, check }
+  })
+  return desk.waiting.reduce((after, { batch }) => taken(after, batch, stills, at), desk)
 }
 
 describe('a word on a card', () => {
   test('agree is a word on every photo of the card, and the card is done', () => {
     const card = cardOf([stillOf(1), stillOf(2)])
-    const [desk, words] = sayOnCard(emptyDesk, card, { shownId, word: { kind: 'agree' } })
-    expect(words).toEqual([
+    expect(wordsOnCard(standingCard(emptyDesk, card), { shownId, word: { kind: 'agree' } })).toEqual([
       { stillId: 1, verdict: 'agreed' },
       { stillId: 2, verdict: 'agreed' },
     ])
-    expect(isChecked(desk, card)).toBe(true)
+    expect(standingCard(say(emptyDesk, card, { kind: 'agree' }), card).checked).toBe(true)
   })
 
   test('one more on top of one more counts two more', () => {
@@ -52,31 +83,70 @@ describe('a word on a card', () => {
   })
 
   test('a card nobody touched here stands as the service says', () => {
-    const card = { ...cardOf([stillOf(1)]), checked: true }
-    expect(isChecked(emptyDesk, card)).toBe(true)
+    const card = cardOf([stillOf(1, { check: checkOf({ counts: { camel: 3 } }) })])
+    expect(standingCard(emptyDesk, card).checked).toBe(true)
+    const marked = cardOf([
+      stillOf(1, { check: checkOf({ verdict: 'marked', counts: null, marks: ['ours'] }) }),
+    ])
+    expect(standingCard(emptyDesk, marked).checked).toBe(false)
+  })
+
+  test('another species takes the boxes that were drawn with it', () => {
+    const drawn = checkOf({ counts: { camel: 2 }, boxes: [{ species: 'camel', box: [0, 0, 9, 9] }] })
+    const card = cardOf([stillOf(1, { check: drawn })])
+    const after = say(emptyDesk, card, { kind: 'species', from: 'camel', to: 'horse' })
+    expect(standingCard(after, card).best.word?.boxes).toEqual([{ species: 'horse', box: [0, 0, 9, 9] }])
+  })
+})
+
+describe('a mark on a card', () => {
+  test('is on every photo, beside other marks, and leaves the card waiting', () => {
+    const card = cardOf([
+      stillOf(1, { check: checkOf({ verdict: 'marked', counts: null, marks: ['ours'] }) }),
+      stillOf(2),
+    ])
+    const desk = mark(emptyDesk, card, 'person', true)
+    const now = standingCard(desk, card)
+    expect(now.stills.map(({ word }) => word?.marks)).toEqual([['ours', 'person'], ['person']])
+    expect(now.checked).toBe(false)
+    expect([...standingCard(mark(desk, card, 'person', false), card).marks]).toEqual(['ours'])
+  })
+  test('goes on with the word on the count that follows', () => {
+    const card = cardOf([stillOf(1)])
+    const desk = say(mark(emptyDesk, card, 'young', true), card, { kind: 'agree' })
+    expect(standingCard(desk, card)).toMatchObject({ checked: true, best: { word: { marks: ['young'] } } })
   })
 })
 
 describe('undo', () => {
   test('the first word undone takes the word back: the camera count stands again', () => {
     const card = cardOf([stillOf(1)])
-    const undone = undoStep(say(emptyDesk, card, { kind: 'nothing there' }), [card])
-    expect(undone?.words).toEqual([{ stillId: 1, verdict: 'withdrawn' }])
-    expect(undone && standing(undone.desk, card.best).tally).toEqual({ camel: 3 })
+    const desk = say(emptyDesk, card, { kind: 'nothing there' })
+    expect(lastStep(desk, [standingCard(desk, card)])?.words).toEqual([{ stillId: 1, verdict: 'withdrawn' }])
+    expect(standingCard(undo(desk, card), card).best.tally).toEqual({ camel: 3 })
   })
 
-  test('an earlier correction comes back as it was', () => {
-    const check = checkOf({ verdict: 'corrected', counts: { donkey: 2 } })
+  test('an earlier correction comes back as it was, with its marks', () => {
+    const check = checkOf({ verdict: 'corrected', counts: { donkey: 2 }, marks: ['ours'] })
     const card = cardOf([stillOf(1, { tally: { donkey: 2 }, check })])
-    const undone = undoStep(say(emptyDesk, card, { kind: 'nothing there' }), [card])
-    expect(undone?.words).toEqual([{ stillId: 1, verdict: 'corrected', counts: { donkey: 2 } }])
+    const desk = say(emptyDesk, card, { kind: 'nothing there' })
+    expect(lastStep(desk, [standingCard(desk, card)])?.words).toEqual([
+      { stillId: 1, verdict: 'corrected', counts: { donkey: 2 }, marks: ['ours'], boxes: [] },
+    ])
+  })
+
+  test('a count said over a mark alone leaves the mark alone again', () => {
+    const check = checkOf({ verdict: 'marked', counts: null, marks: ['injured'] })
+    const card = cardOf([stillOf(1, { check })])
+    const after = standingCard(undo(say(emptyDesk, card, { kind: 'agree' }), card), card)
+    expect(after).toMatchObject({ checked: false, best: { word: { counts: null, marks: ['injured'] } } })
   })
 
   test('with nothing said there is nothing to undo', () => {
-    expect(undoStep(emptyDesk, [])).toBeNull()
+    expect(lastStep(emptyDesk, [])).toBeNull()
   })
 
-  test('undoing every step, however many, puts the card back as it was', () => {
+  test('undoing every step, however many, sent or not, puts the card back as it was', () => {
     const word = fc.oneof(
       fc.constant<CardWord>({ kind: 'agree' }),
       fc.constant<CardWord>({ kind: 'nothing there' }),
@@ -90,27 +160,80 @@ describe('undo', () => {
         from: fc.constantFrom(...SPECIES),
         to: fc.constantFrom(...SPECIES),
       }),
+      fc.record({
+        kind: fc.constant('other' as const),
+        from: fc.option(fc.constantFrom(...SPECIES)),
+        name: fc.constantFrom('sheep', 'dog'),
+      }),
+    )
+    const act = fc.oneof(
+      word,
+      fc.record({ kind: fc.constant('mark' as const), mark: fc.constantFrom(...MARKS), on: fc.boolean() }),
     )
     const card = cardOf([
       stillOf(1, { machineTally: { camel: 3, cattle: 1 } }),
-      stillOf(2, { machineTally: {} }),
+      stillOf(2, { machineTally: {}, check: checkOf({ verdict: 'marked', counts: null, marks: ['ours'] }) }),
     ])
     fc.assert(
-      fc.property(fc.array(word, { minLength: 1, maxLength: 12 }), (words) => {
-        let desk = words.reduce((before, said) => say(before, card, said), emptyDesk)
-        for (let step = undoStep(desk, [card]); step !== null; step = undoStep(desk, [card])) desk = step.desk
+      fc.property(fc.array(fc.tuple(act, fc.boolean()), { minLength: 1, maxLength: 12 }), (acts) => {
+        let desk = acts.reduce((before, [one, send]) => {
+          const after = one.kind === 'mark' ? mark(before, card, one.mark, one.on) : say(before, card, one)
+          return send ? sent(after, card, 1) : after
+        }, emptyDesk)
+        while (desk.steps.length > 0) {
+          expect(lastStep(desk, [standingCard(desk, card)])?.spokenOver).toBe(false)
+          desk = undo(desk, card)
+        }
         const back = standingCard(desk, card)
-        expect(back.stills.map((still) => still.tally)).toEqual(card.stills.map((still) => still.tally))
+        const before = standingCard(emptyDesk, card)
+        expect(back.stills.map(({ tally, word }) => [tally, word])).toEqual(
+          before.stills.map(({ tally, word }) => [tally, word]),
+        )
         expect(back.checked).toBe(false)
       }),
     )
   })
 
-  test('undo still knows its steps after the service has answered', () => {
-    const card = cardOf([stillOf(1)])
-    const desk = answered(say(emptyDesk, card, { kind: 'agree' }))
-    expect(desk.said.size).toBe(0)
-    expect(undoStep(desk, [card])?.words).toEqual([{ stillId: 1, verdict: 'withdrawn' }])
+  test('what somebody else has said of a photo since stays', () => {
+    const card = cardOf([stillOf(1), stillOf(2)])
+    const mine = sent(say(emptyDesk, card, { kind: 'agree' }), card, 1)
+    const theirs = stillOf(2, {
+      tally: { goat: 4 },
+      check: checkOf({ who: 'Ash', verdict: 'corrected', counts: { goat: 4 } }),
+    })
+    const desk = withFresh(mine, [theirs], 2)
+    expect(lastStep(desk, [standingCard(desk, card)])).toMatchObject({
+      spokenOver: true,
+      words: [{ stillId: 1, verdict: 'withdrawn' }],
+    })
+  })
+})
+
+describe('what the service answers', () => {
+  const card = cardOf([stillOf(1)])
+  test('undo still knows its steps once the service has them', () => {
+    const desk = sent(say(emptyDesk, card, { kind: 'agree' }), card, 1)
+    expect(desk.waiting).toEqual([])
+    expect(lastStep(desk, [standingCard(desk, card)])?.words).toEqual([{ stillId: 1, verdict: 'withdrawn' }])
+  })
+  test('cards that were asked for before a word was answered do not take it off the page', () => {
+    const desk = sent(say(emptyDesk, card, { kind: 'agree' }), card, 5)
+    expect(standingCard(answered(desk, 4), card).checked).toBe(true)
+    // What was asked for later holds it by itself.
+    expect(standingCard(answered(desk, 6), card).checked).toBe(false)
+  })
+  test('a word that is not wanted is off the page, and is no step to take back', () => {
+    const desk = say(emptyDesk, card, { kind: 'agree' })
+    const after = dropped(desk, desk.waiting[0]!.batch)
+    expect(standingCard(after, card).checked).toBe(false)
+    expect(after.steps).toEqual([])
+  })
+  test('words that an earlier page left unsent stand on the cards', () => {
+    const left = { batch: 'x', words: [{ stillId: 1, verdict: 'corrected', counts: { goat: 2 } } as const] }
+    expect(standingCard({ ...emptyDesk, waiting: [left] }, card)).toMatchObject({
+      checked: true,
+      peaks: { goat: 2 },
+    })
   })
 })
 

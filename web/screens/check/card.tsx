@@ -1,30 +1,40 @@
 /** One card of Photos to check: the best photo large, the sentence, the others in a strip, and big buttons. */
 import { useState } from 'preact/hooks'
-import type { CheckCard } from '../../../services/http/shapes.ts'
 import type { CardWord } from '../../../services/tally/cards.ts'
-import { SPECIES, type Species } from '../../../services/words.ts'
+import { MARKS, type Mark, SPECIES, type Species } from '../../../services/words.ts'
 import { Icon } from '../../parts/icon.tsx'
 import { Photo } from '../../parts/photo.tsx'
 import { rememberList } from '../../parts/photo-list.ts'
-import { cardSentence, checkWordsOnScreen as words } from '../../text/check.ts'
-import { plural, speciesMany, speciesName, tallyWords } from '../../text/counts.ts'
+import { cardSentence, standsLine, checkWordsOnScreen as words } from '../../text/check.ts'
+import { speciesName } from '../../text/counts.ts'
 import { clockOf } from '../../text/times.ts'
+import { CardTags } from './card-tags.tsx'
 import { countedSpecies } from './desk.ts'
 import { KeyButton, useKeys } from './key-button.tsx'
+import { Marks } from './marks.tsx'
+import { SpeciesChoice } from './species-choice.tsx'
+import type { CardNow } from './standing.ts'
+import { CardStrip } from './strip.tsx'
+
+/** What is folded out on a card. */
+export type Opened = 'species' | 'marks'
 
 interface CheckCardProps {
-  readonly card: CheckCard
+  readonly card: CardNow
   readonly feral: ReadonlySet<Species>
   /** The card that single keys act on. */
   readonly active: boolean
-  readonly choosing: boolean
-  readonly setChoosing: (open: boolean) => void
+  /** Soon to be looked at: its photo is fetched. */
+  readonly near: boolean
+  readonly opened: Opened | null
+  readonly open: (what: Opened | null) => void
   readonly activate: () => void
   readonly said: (said: { shownId: number; word: CardWord }) => void
+  readonly marked: (mark: Mark, on: boolean) => void
 }
 
 export function CheckCardView(props: CheckCardProps) {
-  const { card, feral, active, choosing, setChoosing, activate } = props
+  const { card, feral, active, near, opened, open, activate, marked } = props
   const [shownId, setShownId] = useState(card.best.id)
   const [picked, setPicked] = useState<Species | null>(null)
   const shown = card.stills.find((still) => still.id === shownId) ?? card.best
@@ -37,21 +47,21 @@ export function CheckCardView(props: CheckCardProps) {
       say({ kind: 'count', species: to, head: Math.max(1, shown.tally[to] ?? 0) })
     else say({ kind: 'species', from: counting, to })
   }
-  const acts: Readonly<Record<string, () => void>> = {
+  const turn = (what: Opened) => open(opened === what ? null : what)
+  const acts: Acts = {
     a: () => say({ kind: 'agree' }),
     n: () => say({ kind: 'nothing there' }),
-    s: () => setChoosing(!choosing),
+    s: () => turn('species'),
+    m: () => turn('marks'),
     ...(counting !== null && head > 0
       ? { '-': () => say({ kind: 'count', species: counting, head: head - 1 }) }
       : {}),
     ...(counting !== null ? { '+': () => say({ kind: 'count', species: counting, head: head + 1 }) } : {}),
-    ...(choosing
-      ? Object.fromEntries(SPECIES.map((to, index) => [String(index + 1), () => become(to)]))
-      : {}),
-    ...(choosing ? { escape: () => setChoosing(false) } : {}),
+    ...(opened === 'species' ? numbered(SPECIES, become) : {}),
+    ...(opened === 'marks' ? numbered(MARKS, (mark) => marked(mark, !card.marks.has(mark))) : {}),
+    ...(opened !== null ? { escape: () => open(null) } : {}),
   }
   useKeys(active, acts)
-  const sentence = cardSentence(card)
   return (
     // biome-ignore lint/a11y/useKeyWithClickEvents: touching a card makes it the one the keys act on; keys have J and K
     <article
@@ -63,16 +73,8 @@ export function CheckCardView(props: CheckCardProps) {
       onFocusIn={activate}
     >
       <header>
-        <h2 id={`sentence-${card.key}`}>{sentence}</h2>
-        <p class="card-tags">
-          <span class={`tag tag-${card.why}`}>{words.why[card.why]}</span>
-          {card.checked && (
-            <span class="tag tag-done">
-              <Icon name="tick" />
-              {words.seen}
-            </span>
-          )}
-        </p>
+        <h2 id={`sentence-${card.key}`}>{cardSentence(card)}</h2>
+        <CardTags card={card} />
       </header>
       <a
         class="card-photo"
@@ -80,12 +82,25 @@ export function CheckCardView(props: CheckCardProps) {
         onClick={() => rememberList(card.stills.map((still) => still.id))}
         aria-label={words.openPhoto(clockOf(shown.takenAt))}
       >
-        <Photo still={shown} size="small" />
+        <Photo still={shown} size="small" drawn={shown.word?.boxes ?? []} eager={near} />
       </a>
       <p class="shown-line">
-        {clockOf(shown.takenAt)}: {tallyWords(shown.tally)}
+        {standsLine(shown)}
         {card.stills.length > 1 && ` (${words.ofPhotos(card.stills.indexOf(shown) + 1, card.stills.length)})`}
       </p>
+      <div class="card-buttons">
+        <KeyButton act={acts.a} letter="A" icon="tick" words={words.agree} strong />
+        <KeyButton act={acts['-']} letter="−" icon="minus" words={withSpecies(words.fewer, counting)} />
+        <KeyButton act={acts['+']} letter="+" icon="plus" words={withSpecies(words.more, counting)} />
+        <KeyButton
+          act={acts.s}
+          letter="S"
+          icon="swap"
+          words={words.species}
+          expanded={opened === 'species'}
+        />
+        <KeyButton act={acts.n} letter="N" icon="none" words={words.nothing} />
+      </div>
       {species.length > 1 && (
         <fieldset class="counting">
           <legend>{words.counting}</legend>
@@ -102,49 +117,33 @@ export function CheckCardView(props: CheckCardProps) {
           ))}
         </fieldset>
       )}
-      <div class="card-buttons">
-        <KeyButton act={acts.a} letter="A" icon="tick" words={words.agree} strong />
-        <KeyButton act={acts['-']} letter="−" icon="minus" words={withSpecies(words.fewer, counting)} />
-        <KeyButton act={acts['+']} letter="+" icon="plus" words={withSpecies(words.more, counting)} />
-        <KeyButton act={acts.s} letter="S" icon="swap" words={words.species} expanded={choosing} />
-        <KeyButton act={acts.n} letter="N" icon="none" words={words.nothing} />
-      </div>
-      {choosing && (
-        <fieldset class="species-choice">
-          <legend>{words.isA}</legend>
-          {SPECIES.map((to, index) => (
-            <button type="button" class="button" onClick={() => become(to)} key={to}>
-              {speciesMany(to)} <kbd>{index + 1}</kbd>
-            </button>
-          ))}
-          <button type="button" class="button" onClick={() => say({ kind: 'nothing there' })}>
-            {words.nothing} <kbd>N</kbd>
-          </button>
-          <button type="button" class="button" onClick={() => setChoosing(false)}>
-            {words.keep} <kbd>Esc</kbd>
-          </button>
-        </fieldset>
+      {opened === 'species' && (
+        <SpeciesChoice
+          become={become}
+          nothing={() => say({ kind: 'nothing there' })}
+          keep={() => open(null)}
+        />
       )}
-      {card.stills.length > 1 && (
-        <ul class="card-strip" aria-label={plural(card.stills.length, 'photo')}>
-          {card.stills.map((still) => (
-            <li key={still.id}>
-              <button
-                type="button"
-                class="strip-photo"
-                aria-pressed={still.id === shown.id}
-                aria-label={`${clockOf(still.takenAt)}: ${tallyWords(still.tally)}`}
-                onClick={() => setShownId(still.id)}
-              >
-                <Photo still={still} size="small" labels={false} />
-                <span>{clockOf(still.takenAt)}</span>
-              </button>
-            </li>
-          ))}
-        </ul>
-      )}
+      {card.stills.length > 1 && <CardStrip card={card} shownId={shown.id} show={setShownId} />}
+      <button
+        type="button"
+        class="button button-bare more-to-say"
+        aria-expanded={opened === 'marks'}
+        onClick={() => turn('marks')}
+      >
+        <Icon name={opened === 'marks' ? 'up' : 'down'} />
+        {words.moreToSay} <kbd>M</kbd>
+      </button>
+      {opened === 'marks' && <Marks marks={card.marks} marked={marked} photos={card.stills.length} />}
     </article>
   )
+}
+
+type Acts = Readonly<Record<string, (() => void) | undefined>>
+
+/** The keys 1, 2, 3 and so on, each for one of a list. */
+function numbered<T>(list: readonly T[], act: (one: T) => void): Acts {
+  return Object.fromEntries(list.map((one, index) => [String(index + 1), () => act(one)]))
 }
 
 /** `One camel fewer`, so that nobody wonders which number the button moves. */

@@ -1,121 +1,177 @@
 /**
- * What has been said in this session on Photos to check: pure functions over plain records. The service has the
- * last word; until its answer is in, what was said here stands on the page.
+ * What has been said on Photos to check: pure functions over plain records. The service has the last word; until its
+ * answer is in, what was said here stands on the page.
  */
 import type { CheckCard, Still } from '../../../services/http/shapes.ts'
 import { type CardWord, wordOnCard } from '../../../services/tally/cards.ts'
-import { SPECIES, type Species, type Tally } from '../../../services/words.ts'
-import type { Word } from '../../api/words.ts'
-
-type Verdict = Word['verdict']
-
-/** How a photo stands once a word has been said here. */
-export interface Said {
-  readonly tally: Tally
-  readonly verdict: Verdict
-}
+import type { WholeWord } from '../../../services/tally/whole-word.ts'
+import { MARKS, type Mark, SPECIES, type Species } from '../../../services/words.ts'
+import type { Saying, Word } from '../../api/words.ts'
+import {
+  afterWords,
+  type CardNow,
+  cardNow,
+  type StillNow,
+  sameWord,
+  stillNow,
+  wordsBack,
+} from './standing.ts'
 
 /** One thing done, and the words that undo it. */
 export interface Step {
+  /** The batch that said it. */
+  readonly batch: string
   readonly cardKey: string
   readonly night: string
+  /** Where the card is found. */
+  readonly which: 'flagged' | 'plain'
   readonly back: readonly Word[]
+  /** What stood on each photo once it was said. */
+  readonly after: ReadonlyArray<{ readonly stillId: number; readonly word: WholeWord | null }>
+}
+
+/** A photo as the service gave it after it gave its card. */
+export interface Fresh {
+  readonly still: Still
+  /** By this page's clock. */
+  readonly at: number
 }
 
 export interface Desk {
-  readonly said: ReadonlyMap<number, Said>
+  /** Said here and not answered yet, in the order they were said. */
+  readonly waiting: readonly Saying[]
+  readonly fresh: ReadonlyMap<number, Fresh>
   /** Oldest first; undo takes the last. */
   readonly steps: readonly Step[]
 }
 
-export const emptyDesk: Desk = { said: new Map(), steps: [] }
+export const emptyDesk: Desk = { waiting: [], fresh: new Map(), steps: [] }
 
-/** A photo as it stands now: the service's answer, or what was said here since. */
-export function standing(desk: Desk, still: Still): Said {
-  const said = desk.said.get(still.id)
-  if (said !== undefined) return said
-  return { tally: still.tally, verdict: still.check?.verdict ?? 'withdrawn' }
+/** The card as it stands now, each photo by the service's latest word or what was said here since. */
+export function standingCard(desk: Desk, card: CheckCard): CardNow {
+  return cardNow(card, (still) => standing(desk, still))
 }
 
-/** The card's photos with what stands on each. */
-export function standingCard(desk: Desk, card: CheckCard): CheckCard {
-  const stills = card.stills.map((still) => ({ ...still, tally: standing(desk, still).tally }))
-  const best = stills.find((still) => still.id === card.best.id) ?? card.best
-  return { ...card, stills, best, peaks: peaksOf(stills), checked: isChecked(desk, card) }
+export function standing(desk: Desk, still: Still): StillNow {
+  return stillNow(desk.fresh.get(still.id)?.still ?? still, desk.waiting)
 }
 
-/** True when somebody's word stands on every photo of the card. */
-export function isChecked(desk: Desk, card: CheckCard): boolean {
-  if (!card.stills.some((still) => desk.said.has(still.id))) return card.checked
-  return card.stills.every((still) => standing(desk, still).verdict !== 'withdrawn')
-}
-
-function peaksOf(stills: readonly Still[]): Tally {
-  const peaks = SPECIES.map(
-    (species) => [species, Math.max(...stills.map((still) => still.tally[species] ?? 0))] as const,
-  )
-  return Object.fromEntries(peaks.filter(([, peak]) => peak > 0))
-}
-
-/** A word on a card, seen on the photo shown: the desk afterwards, and the words to send. */
-export function sayOnCard(
-  desk: Desk,
-  card: CheckCard,
-  said: { shownId: number; word: CardWord },
-): [Desk, Word[]] {
-  const stills = card.stills.map(({ id, tally, machineTally }) => ({
+/** The words for a word on a card, seen on the photo shown. */
+export function wordsOnCard(card: CardNow, said: { shownId: number; word: CardWord }): Word[] {
+  const { word } = said
+  const stills = card.stills.map(({ id, tally, machineTally, word: stands }) => ({
     id,
-    tally: desk.said.get(id)?.tally ?? tally,
+    tally,
     machineTally,
+    others: stands?.others ?? null,
   }))
-  const words = wordOnCard({ stills, ...said }).map(
-    (word): Word =>
-      word.verdict === 'agreed'
-        ? { stillId: word.stillId, verdict: 'agreed' }
-        : { stillId: word.stillId, verdict: 'corrected', counts: word.counts },
-  )
-  const back = card.stills.map((still) => wordBack(desk, still))
-  const step = { cardKey: card.key, night: card.night, back }
-  return [{ said: withWords(desk, card, words), steps: [...desk.steps, step] }, words]
+  return wordOnCard({ stills, ...said }).map((one): Word => {
+    const drawn = card.stills.find(({ id }) => id === one.stillId)?.word?.boxes ?? []
+    // What was drawn as one species is the other now.
+    const boxes =
+      word.kind === 'species' && drawn.length > 0
+        ? { boxes: drawn.map((box) => (box.species === word.from ? { ...box, species: word.to } : box)) }
+        : {}
+    return one.verdict === 'agreed'
+      ? { stillId: one.stillId, verdict: 'agreed', ...boxes }
+      : {
+          stillId: one.stillId,
+          verdict: 'corrected',
+          counts: one.counts,
+          ...(one.others && { others: one.others }),
+          ...boxes,
+        }
+  })
 }
 
-/** Takes the last step back: the desk afterwards, the words to send and the card it was on; null if none is left. */
-export function undoStep(
+/** The words that mark every photo of a card, or take the mark off all of them. */
+export function wordsToMark(card: CardNow, mark: Mark, on: boolean): Word[] {
+  return card.stills.map(({ id, word }) => {
+    const stood = word?.marks ?? []
+    const marks = MARKS.filter((one) => (one === mark ? on : stood.includes(one)))
+    return { stillId: id, verdict: 'marked', marks }
+  })
+}
+
+/** The desk after words on a card were put in under an id, and the step that takes them back. */
+export function said(
   desk: Desk,
-  cards: readonly CheckCard[],
-): { desk: Desk; words: readonly Word[]; step: Step } | null {
-  const step = desk.steps[desk.steps.length - 1]
-  if (step === undefined) return null
-  const card = cards.find(({ key, night }) => key === step.cardKey && night === step.night)
-  const said = card === undefined ? desk.said : withWords(desk, card, step.back)
-  return { desk: { said, steps: desk.steps.slice(0, -1) }, words: step.back, step }
-}
-
-/** Once the service's answer holds everything said, its answer stands alone again. */
-export function answered(desk: Desk): Desk {
-  return desk.said.size === 0 ? desk : { ...desk, said: new Map() }
-}
-
-function withWords(desk: Desk, card: CheckCard, words: readonly Word[]): Map<number, Said> {
-  const said = new Map(desk.said)
-  for (const word of words) {
-    const machineTally = card.stills.find((still) => still.id === word.stillId)?.machineTally ?? {}
-    const tally = word.verdict === 'corrected' ? word.counts : machineTally
-    said.set(word.stillId, { tally, verdict: word.verdict })
+  card: CardNow,
+  saying: Saying,
+): { readonly desk: Desk; readonly step: Step } {
+  const spoken = new Set(saying.words.map(({ stillId }) => stillId))
+  const before = card.stills.filter(({ id }) => spoken.has(id))
+  const step: Step = {
+    batch: saying.batch,
+    cardKey: card.key,
+    night: card.night,
+    which: card.why === 'plain' ? 'plain' : 'flagged',
+    back: before.flatMap(wordsBack),
+    after: before.map((still) => ({ stillId: still.id, word: afterWords(still, saying.words).word })),
   }
-  return said
+  return { desk: { ...desk, waiting: [...desk.waiting, saying], steps: [...desk.steps, step] }, step }
 }
 
-/** The word that puts a photo back to how it stands now. */
-function wordBack(desk: Desk, still: Still): Word {
-  const { tally, verdict } = standing(desk, still)
-  if (verdict === 'corrected') return { stillId: still.id, verdict, counts: tally }
-  if (verdict === 'marked') return { stillId: still.id, verdict, marks: still.check?.marks ?? [] }
-  return { stillId: still.id, verdict }
+/**
+ * The last step and the words that take it back; null if none is left. Where somebody else has spoken of a photo since,
+ * theirs is the later word and stays.
+ */
+export function lastStep(
+  desk: Desk,
+  cards: readonly CardNow[],
+): { readonly step: Step; readonly words: readonly Word[]; readonly spokenOver: boolean } | null {
+  const step = desk.steps.at(-1)
+  if (step === undefined) return null
+  const stills = cards.find(({ key, night }) => key === step.cardKey && night === step.night)?.stills ?? []
+  const over = new Set(stills.filter((still) => isSpokenOver(still, step)).map(({ id }) => id))
+  const words = step.back.filter(({ stillId }) => !over.has(stillId))
+  return { step, words, spokenOver: over.size > 0 }
+}
+
+function isSpokenOver(still: StillNow, { after }: Step): boolean {
+  const stood = after.find(({ stillId }) => stillId === still.id)
+  return stood !== undefined && !sameWord(still.word, stood.word)
+}
+
+/** The last step is taken back; what takes it back was put in as `saying`, if there was anything to say. */
+export function undone(desk: Desk, saying: Saying | null): Desk {
+  const waiting = saying === null ? desk.waiting : [...desk.waiting, saying]
+  return { ...desk, waiting, steps: desk.steps.slice(0, -1) }
+}
+
+/** The service has a batch, and gave its photos as they stand. */
+export function taken(desk: Desk, batch: string, stills: readonly Still[], at: number): Desk {
+  return { ...withFresh(desk, stills, at), waiting: desk.waiting.filter((one) => one.batch !== batch) }
+}
+
+/** The service does not want a batch: it is off the page, and there is nothing to take back. */
+export function dropped(desk: Desk, batch: string): Desk {
+  return {
+    ...desk,
+    waiting: desk.waiting.filter((one) => one.batch !== batch),
+    steps: desk.steps.filter((step) => step.batch !== batch),
+  }
+}
+
+/** The service gave photos as they stand now. */
+export function withFresh(desk: Desk, stills: readonly Still[], at: number): Desk {
+  const fresh = new Map(desk.fresh)
+  for (const still of stills) fresh.set(still.id, { still, at })
+  return { ...desk, fresh }
+}
+
+/** Cards that were asked for at `askedAt` are in: what is older than they are is in them. */
+export function answered(desk: Desk, askedAt: number): Desk {
+  const fresh = new Map([...desk.fresh].filter(([, { at }]) => at > askedAt))
+  return fresh.size === desk.fresh.size ? desk : { ...desk, fresh }
 }
 
 /** The species a card's buttons count: feral before stock, then most head in the photo shown, then its best box. */
-export function countedSpecies(card: CheckCard, shown: Still, feral: ReadonlySet<Species>): Species[] {
+export function countedSpecies(
+  card: Pick<CheckCard, 'peaks'>,
+  shown: Pick<Still, 'tally' | 'boxes'>,
+  feral: ReadonlySet<Species>,
+): Species[] {
   const headOf = (species: Species) => shown.tally[species] ?? 0
   const there = SPECIES.filter((species) => (card.peaks[species] ?? 0) > 0)
   const order = [...there].sort(

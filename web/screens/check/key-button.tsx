@@ -4,11 +4,12 @@ import { Icon, type IconName } from '../../parts/icon.tsx'
 import { isTyping } from '../../parts/keys.ts'
 
 /** While a card is active each key in `acts` does its act. */
-export function useKeys(active: boolean, acts: Readonly<Record<string, () => void>>): void {
+export function useKeys(active: boolean, acts: Readonly<Record<string, (() => void) | undefined>>): void {
   useEffect(() => {
     if (!active) return
     const press = (event: KeyboardEvent) => {
-      if (isTyping(event)) return
+      // A key that is held down says a thing once.
+      if (isTyping(event) || event.repeat) return
       // On most keyboards + is = with shift; either will do.
       const key =
         event.key === '=' ? '+' : event.key === '_' || event.key === '−' ? '-' : event.key.toLowerCase()

@@ -1,76 +1,161 @@
-/** The desk of this session: it outlives the screen, so undo and unsent words survive a look at another page. */
+/** The desk of this browser: it outlives the screen and the page, so undo and unsent words survive a reload. */
 import { useEffect, useState } from 'preact/hooks'
-import type { CheckCard, ChecksRecorded } from '../../../services/http/shapes.ts'
+import type { CheckCard, Still, StillAnswer } from '../../../services/http/shapes.ts'
 import type { CardWord } from '../../../services/tally/cards.ts'
-import { tell } from '../../api/ask.ts'
-import { type OutboxState, openOutbox } from '../../api/outbox.ts'
+import type { Mark } from '../../../services/words.ts'
+import { ask } from '../../api/ask.ts'
+import type { Change } from '../../api/changes.ts'
+import { stillQuestion } from '../../api/questions.ts'
+import { openShelf } from '../../api/shelf.ts'
 import type { Word } from '../../api/words.ts'
-import { answered, type Desk, emptyDesk, type Step, sayOnCard, undoStep } from './desk.ts'
+import { hearWords, sayWords, wordsLeft } from '../../api/words-out.ts'
+import {
+  answered,
+  type Desk,
+  dropped,
+  emptyDesk,
+  lastStep,
+  type Step,
+  said,
+  taken,
+  undone,
+  withFresh,
+  wordsOnCard,
+  wordsToMark,
+} from './desk.ts'
+import type { CardNow } from './standing.ts'
 
-let desk: Desk = emptyDesk
+/** Nobody takes back more of an evening's work than this; older steps make room. */
+const MOST_STEPS = 2_000
+/** More photos than this at once are asked for with their cards. */
+const MOST_ALONE = 12
+/** By then the answer to one's own words has come. */
+const OWN_ANSWER_MS = 1_000
+
+const shelf = openShelf<Step>('steps')
+/** Where each step lies on the shelf, by its batch. */
+const keys = new Map<string, Promise<number>>()
 const listeners = new Set<() => void>()
+/** The last checks that were written for this page: news of them is none. */
+const own = new Set<number>()
+let desk: Desk = emptyDesk
+let ready = false
 
-function tellListeners(): void {
+function setDesk(next: Desk): void {
+  for (const { batch } of desk.steps) {
+    if (!next.steps.some((step) => step.batch === batch)) forget(batch)
+  }
+  desk = next
   for (const listener of listeners) listener()
 }
 
-const outbox = openOutbox<readonly Word[]>({
-  send: async (words) => {
-    await tell<ChecksRecorded>('POST', '/api/checks', { words })
-  },
-  changed: tellListeners,
-  later: (act, ms) => setTimeout(act, ms),
+function forget(batch: string): void {
+  const key = keys.get(batch)
+  keys.delete(batch)
+  void key?.then((number) => shelf.remove(number))
+}
+
+const opened = Promise.all([shelf.all(), wordsLeft]).then(([steps, left]) => {
+  for (const { key, value } of steps) keys.set(value.batch, Promise.resolve(key))
+  ready = true
+  setDesk({
+    ...desk,
+    waiting: [...left, ...desk.waiting],
+    steps: [...steps.map(({ value }) => value), ...desk.steps],
+  })
 })
 
-addEventListener('online', () => outbox.sendNow())
-addEventListener('beforeunload', (event) => {
-  // The browser asks "leave the page?" in its own words: unsent words would be lost.
-  if (outbox.state().waiting > 0) event.preventDefault()
+hearWords({
+  taken: ({ batch }, { checks, stills }) => {
+    own.add(Math.max(...checks.map(({ id }) => id)))
+    setDesk(taken(desk, batch, stills, performance.now()))
+  },
+  dropped: ({ batch }) => setDesk(dropped(desk, batch)),
+  changed: () => {
+    for (const listener of listeners) listener()
+  },
 })
+
+function put(card: CardNow, words: readonly Word[]): void {
+  const saying = sayWords(words)
+  const { desk: next, step } = said(desk, card, saying)
+  keys.set(
+    step.batch,
+    opened.then(() => shelf.put(step)),
+  )
+  setDesk({ ...next, steps: next.steps.slice(-MOST_STEPS) })
+}
+
+export interface Undone {
+  readonly step: Step
+  /** Somebody else has spoken of some of it since, and theirs stays. */
+  readonly spokenOver: boolean
+}
 
 export interface DeskInHand {
   readonly desk: Desk
-  readonly outbox: OutboxState
-  readonly sendNow: () => void
-  readonly say: (card: CheckCard, said: { shownId: number; word: CardWord }) => void
-  /** The step taken back, or null when there was none. */
-  readonly undo: (cards: readonly CheckCard[]) => Step | null
+  /** False until what an earlier page left is read. */
+  readonly ready: boolean
+  readonly say: (card: CardNow, said: { shownId: number; word: CardWord }) => void
+  readonly mark: (card: CardNow, mark: Mark, on: boolean) => void
+  /** What was taken back, or null when there was nothing. */
+  readonly undo: (cards: readonly CardNow[]) => Undone | null
+  /** Takes in what others changed on the cards shown; `reload` asks for all of them. */
+  readonly hear: (change: Change, cards: readonly CheckCard[], reload: () => void) => void
 }
 
-/** `answer` is the service's last answer: a new one that came with nothing left to send replaces what was said here. */
-export function useDesk(answer: unknown, reload: () => void): DeskInHand {
+/** `askedAt`: when the cards that are shown were asked for, by this page's clock. */
+export function useDesk(askedAt: number | null): DeskInHand {
   const [, draw] = useState(0)
   useEffect(() => {
-    let before = outbox.state().waiting
-    const listener = () => {
-      const { waiting } = outbox.state()
-      if (waiting === 0 && before > 0) reload()
-      before = waiting
-      draw((turn) => turn + 1)
-    }
+    const listener = () => draw((turn) => turn + 1)
     listeners.add(listener)
-    return () => listeners.delete(listener)
-  }, [reload])
+    listener()
+    return () => {
+      listeners.delete(listener)
+    }
+  }, [])
   useEffect(() => {
-    if (outbox.state().waiting > 0) return
-    desk = answered(desk)
-    draw((turn) => turn + 1)
-  }, [answer])
-  return {
-    desk,
-    outbox: outbox.state(),
-    sendNow: outbox.sendNow,
-    say: (card, said) => {
-      const [after, words] = sayOnCard(desk, card, said)
-      desk = after
-      outbox.put(words)
-    },
-    undo: (cards) => {
-      const undone = undoStep(desk, cards)
-      if (undone === null) return null
-      desk = undone.desk
-      outbox.put(undone.words)
-      return undone.step
-    },
+    if (askedAt !== null) setDesk(answered(desk, askedAt))
+  }, [askedAt])
+  return { desk, ready, say, mark, undo, hear }
+}
+
+function say(card: CardNow, one: { shownId: number; word: CardWord }): void {
+  put(card, wordsOnCard(card, one))
+}
+
+function mark(card: CardNow, one: Mark, on: boolean): void {
+  put(card, wordsToMark(card, one, on))
+}
+
+function undo(cards: readonly CardNow[]): Undone | null {
+  const last = lastStep(desk, cards)
+  if (last === null) return null
+  const saying = last.words.length === 0 ? null : sayWords(last.words)
+  setDesk(undone(desk, saying))
+  return { step: last.step, spokenOver: last.spokenOver }
+}
+
+function hear(change: Change, cards: readonly CheckCard[], reload: () => void): void {
+  setTimeout(() => {
+    if (change.checkId !== null && own.has(change.checkId)) return
+    const { stillIds } = change
+    if (stillIds === null) return reload()
+    const shown = new Set(cards.flatMap(({ stills }) => stills.map(({ id }) => id)))
+    const changed = stillIds.filter((id) => shown.has(id))
+    if (changed.length > MOST_ALONE) return reload()
+    void askAgain(changed)
+  }, OWN_ANSWER_MS)
+}
+
+async function askAgain(ids: readonly number[]): Promise<void> {
+  const at = performance.now()
+  const stills: Still[] = []
+  for (const id of ids) {
+    // Not told now, it is told by the next asking for all.
+    const answer = await ask<StillAnswer>(stillQuestion(id)).catch(() => null)
+    if (answer !== null) stills.push(answer.still)
   }
+  if (stills.length > 0) setDesk(withFresh(desk, stills, at))
 }

@@ -1,0 +1,105 @@
+/** A list that outlives the page: kept in this browser (IndexedDB), or in memory where it keeps nothing. */
+
+export interface Shelved<T> {
+  readonly key: number
+  readonly value: T
+}
+
+export interface Shelf<T> {
+  /** In the order they were put up. */
+  all(): Promise<readonly Shelved<T>[]>
+  /** Resolves with its key once it is kept. */
+  put(value: T): Promise<number>
+  remove(key: number): Promise<void>
+  /** Whether it outlives the page. */
+  lasts(): boolean
+}
+
+const DATABASE = 'hooftally'
+const VERSION = 1
+export const SHELVES = ['words', 'steps'] as const
+export type ShelfName = (typeof SHELVES)[number]
+
+export function shelfInMemory<T>(): Shelf<T> {
+  const values = new Map<number, T>()
+  let last = 0
+  return {
+    all: async () => [...values].map(([key, value]) => ({ key, value })),
+    put: async (value) => {
+      last += 1
+      values.set(last, value)
+      return last
+    },
+    remove: async (key) => {
+      values.delete(key)
+    },
+    lasts: () => false,
+  }
+}
+
+let database: Promise<IDBDatabase> | null = null
+
+function openDatabase(): Promise<IDBDatabase> {
+  database ??= new Promise((resolve, reject) => {
+    const opening = indexedDB.open(DATABASE, VERSION)
+    opening.onupgradeneeded = () => {
+      for (const name of SHELVES) opening.result.createObjectStore(name, { autoIncrement: true })
+    }
+    opening.onsuccess = () => resolve(opening.result)
+    opening.onerror = () => reject(opening.error)
+    opening.onblocked = () => reject(new Error('another page holds an older database open'))
+  })
+  return database
+}
+
+/** The shelf of that name; in memory from the moment on when the browser refuses to keep anything. */
+export function openShelf<T>(name: ShelfName): Shelf<T> {
+  const spare = shelfInMemory<T>()
+  let lasts = typeof indexedDB !== 'undefined'
+
+  async function ask<R>(mode: IDBTransactionMode, act: (store: IDBObjectStore) => IDBRequest<R>): Promise<R> {
+    const db = await openDatabase()
+    return await new Promise<R>((resolve, reject) => {
+      // Kept when the transaction is, not when the request went well.
+      const transaction = db.transaction(name, mode)
+      const request = act(transaction.objectStore(name))
+      transaction.oncomplete = () => resolve(request.result)
+      transaction.onerror = () => reject(transaction.error)
+      transaction.onabort = () => reject(transaction.error)
+    })
+  }
+
+  async function orSpare<R>(kept: () => Promise<R>, other: () => Promise<R>): Promise<R> {
+    if (!lasts) return await other()
+    try {
+      return await kept()
+    } catch {
+      lasts = false
+      return await other()
+    }
+  }
+
+  return {
+    all: () =>
+      orSpare(async () => {
+        const [keys, values] = await Promise.all([
+          ask('readonly', (store) => store.getAllKeys()),
+          ask('readonly', (store) => store.getAll() as IDBRequest<T[]>),
+        ])
+        return keys.map((key, index) => ({ key: Number(key), value: values[index]! }))
+      }, spare.all),
+    put: (value) =>
+      orSpare(
+        async () => Number(await ask('readwrite', (store) => store.add(value))),
+        () => spare.put(value),
+      ),
+    remove: (key) =>
+      orSpare(
+        async () => {
+          await ask('readwrite', (store) => store.delete(key))
+        },
+        () => spare.remove(key),
+      ),
+    lasts: () => lasts,
+  }
+}

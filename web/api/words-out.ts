@@ -1,0 +1,56 @@
+/** The one way out for words on photos, whichever screen they are said on; it outlives every screen. */
+import { tell } from './ask.ts'
+import { type OutboxState, openOutbox } from './outbox.ts'
+import { openShelf } from './shelf.ts'
+import { newUuid } from './uuid.ts'
+import type { Saying, SayingAnswer, Word } from './words.ts'
+
+export interface WordsListener {
+  /** Something waits, failed or went; look at the state. */
+  readonly changed?: () => void
+  readonly taken?: (saying: Saying, answer: SayingAnswer) => void
+  readonly dropped?: (saying: Saying) => void
+}
+
+const listeners = new Set<WordsListener>()
+
+const outbox = openOutbox<Saying, SayingAnswer>({
+  send: (saying) => tell('POST', '/api/checks', saying),
+  shelf: openShelf('words'),
+  changed: () => {
+    for (const { changed } of listeners) changed?.()
+  },
+  taken: (saying, answer) => {
+    for (const { taken } of listeners) taken?.(saying, answer)
+  },
+  dropped: (saying) => {
+    for (const { dropped } of listeners) dropped?.(saying)
+  },
+  later: (act, ms) => setTimeout(act, ms),
+})
+
+addEventListener('online', () => outbox.sendNow())
+addEventListener('beforeunload', (event) => {
+  // The browser asks "leave the page?" in its own words: unsent words would be lost.
+  const { waiting, lasts } = outbox.state()
+  if (waiting > 0 && !lasts) event.preventDefault()
+})
+
+/** Words an earlier page left unsent. */
+export const wordsLeft = outbox.left
+export const sendWordsNow = outbox.sendNow
+
+export function wordsOut(): OutboxState {
+  return outbox.state()
+}
+
+export function sayWords(words: readonly Word[]): Saying {
+  const saying = { batch: newUuid(), words }
+  outbox.put(saying)
+  return saying
+}
+
+export function hearWords(listener: WordsListener): () => void {
+  listeners.add(listener)
+  return () => listeners.delete(listener)
+}

@@ -1,6 +1,6 @@
 /** A backup is the whole station as of one instant, and is put back whole or not at all. */
 import { randomInt } from 'node:crypto'
-import { open, readFile, stat, truncate, writeFile } from 'node:fs/promises'
+import { open, readdir, readFile, stat, truncate, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import pg from 'pg'
@@ -8,6 +8,7 @@ import { pack } from 'tar-stream'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { readBackup } from '../../services/backup/read.ts'
 import { checkBackup, openBackup } from '../../services/backup/restore.ts'
+import { writeBackup } from '../../services/backup/write.ts'
 import { Refusal } from '../../services/refusal.ts'
 import { recordChecks } from '../../services/store/checks.ts'
 import { openSnapshot } from '../../services/store/dump.ts'
@@ -25,6 +26,7 @@ import {
 } from './backup-station.ts'
 import { type FreshDatabase, freshDatabase } from './fresh-database.ts'
 import { keptAggregates, recountFromNothing } from './recount.ts'
+import { noSmallDisk, openSmallDisk } from './small-disk.ts'
 
 const never = new AbortController().signal
 
@@ -400,7 +402,6 @@ it('a backup that is stopped leaves no file', async () => {
   const stopping = new AbortController()
   const path = join(station.folder, 'stopped.backup')
   const snapshot = await openSnapshot(station.url)
-  const { writeBackup } = await import('../../services/backup/write.ts')
   const writing = writeBackup({
     path,
     snapshot,
@@ -410,9 +411,28 @@ it('a backup that is stopped leaves no file', async () => {
   })
   await expect(writing).rejects.toThrow()
   await snapshot.close()
-  const { readdir } = await import('node:fs/promises')
   expect((await readdir(station.folder)).filter((name) => name.includes('stopped'))).toEqual([])
 })
+
+it.skipIf(noSmallDisk !== null)(
+  `onto a disk that gets full it fails, and leaves the disk as it was${noSmallDisk === null ? '' : ` (skipped: ${noSmallDisk})`}`,
+  async () => {
+    const disk = openSmallDisk(1)
+    const snapshot = await openSnapshot(station.url)
+    // More than the disk has, whatever the station has.
+    const files = { ...station.files, read: async () => Buffer.alloc(2 ** 20, 7) }
+    try {
+      const path = join(disk.folder, 'full.backup')
+      await expect(writeBackup({ path, snapshot, files, signal: never })).rejects.toMatchObject({
+        code: 'ENOSPC',
+      })
+      expect(await readdir(disk.folder)).toEqual([])
+    } finally {
+      await snapshot.close()
+      disk.remove()
+    }
+  },
+)
 
 function foreignTar(): Promise<Buffer> {
   const tar = pack()

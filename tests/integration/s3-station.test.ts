@@ -1,13 +1,17 @@
 /** A station whose photos lie in S3-compatible storage: the whole way of a photo, and the storage going away. */
 import { createHash } from 'node:crypto'
-import { readdir } from 'node:fs/promises'
+import { mkdtemp, readdir, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { z } from 'zod'
+import { writeBackup } from '../../services/backup/write.ts'
 import { readServeConfig } from '../../services/config.ts'
 import { healthAnswer, stillAnswer } from '../../services/http/shapes.ts'
 import { openStationData } from '../../services/store/data-folder.ts'
+import { openSnapshot } from '../../services/store/dump.ts'
 import { placeOf } from '../../services/store/still-files.ts'
+import { restoreElsewhere } from './backup-station.ts'
 import { photoTakenAt } from './photos.ts'
 import { BUCKET, noS3Server, type S3Server, startS3Server } from './s3-server.ts'
 import { problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'
@@ -109,6 +113,25 @@ describe.skipIf(noS3Server !== null)(`photos in a bucket${skipped}`, () => {
     expect(await stillNow(id)).toMatchObject({ state: 'done', reason: null })
     expect(strictly(healthAnswer, await service.ask('/api/health')).stills.ok).toBe(true)
   }, 120_000)
+
+  test('a backup has them, and they can be put back into a folder', async () => {
+    const bytes = await newPhoto()
+    await send(bytes)
+    const folder = await mkdtemp(join(tmpdir(), 'hooftally-bucket-'))
+    const snapshot = await openSnapshot(service.databaseUrl)
+    try {
+      const path = join(folder, 'bucket.backup')
+      const signal = new AbortController().signal
+      const end = await writeBackup({ path, snapshot, files: service.house.files, signal })
+      expect(end).toMatchObject({ photos: (await camerasNow(service))[0]!.photos, gone: 0 })
+      const restored = await restoreElsewhere(path)
+      expect(await restored.files.read(hashOf(bytes))).toEqual(bytes)
+      await restored.close()
+    } finally {
+      await snapshot.close()
+      await rm(folder, { recursive: true })
+    }
+  })
 
   test('a command that would look for them elsewhere is refused, and says where they are', async () => {
     const elsewhere = openStationData({

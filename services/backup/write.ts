@@ -36,8 +36,6 @@ export async function writeBackup(run: BackupRun): Promise<End> {
   const aside = join(dirname(run.path), `.${basename(run.path)}.${randomUUID()}.part`)
   // It holds photos and the hashes of keys: for its owner only.
   const out = createWriteStream(aside, { flags: 'wx', mode: 0o600 })
-  // A disk that is full may say so once more when the file is let go; the first word ended the backup.
-  out.on('error', () => undefined)
   try {
     const tar = openTar(out, { at: run.snapshot.takenAt, signal: run.signal })
     const end = await writeParts(run, tar)
@@ -146,6 +144,8 @@ function openTar(
         const entry = pack.entry({ name, size: bytes.length, mtime: at, mode: 0o600 }, (fault) =>
           fault ? reject(fault) : resolve(),
         )
+        // The part in hand says it too; the first word ends the backup.
+        entry.on('error', reject)
         entry.end(bytes)
       }),
     async finish() {

@@ -418,6 +418,7 @@ it.skipIf(noSmallDisk !== null)(
   `onto a disk that gets full it fails, and leaves the disk as it was${noSmallDisk === null ? '' : ` (skipped: ${noSmallDisk})`}`,
   async () => {
     const disk = openSmallDisk(1)
+    await station.send(500)
     const snapshot = await openSnapshot(station.url)
     // More than the disk has, whatever the station has.
     const files = { ...station.files, read: async () => Buffer.alloc(2 ** 20, 7) }

@@ -4,6 +4,7 @@ import type { Receiving } from './http/receiving.ts'
 import type { Log } from './log.ts'
 import type { Metrics } from './metrics.ts'
 import type { EyeProcess } from './queue/eye-process.ts'
+import type { Learning } from './queue/learning.ts'
 import type { Queue } from './queue/queue.ts'
 import type { Recounting } from './queue/recounting.ts'
 import type { ForWorkers } from './queue/start-looking.ts'
@@ -22,6 +23,8 @@ export interface House {
   readonly queue: Queue
   /** Counts again in the background after a change of marks. */
   readonly recounting: Recounting
+  /** Learns the station's own animals from its checks. */
+  readonly learning: Learning
   /** Tells pages that are open what changed. */
   readonly news: News
   /** Null where only workers look at photos. */

@@ -15,10 +15,12 @@ import { watchRequests } from './http/watch-requests.ts'
 import { logOfLines, type PlainLog } from './log.ts'
 import { openMetrics } from './metrics.ts'
 import { modelsFolder } from './paths.ts'
+import { startLearning } from './queue/learning.ts'
 import { startRecounting } from './queue/recounting.ts'
 import { startLooking } from './queue/start-looking.ts'
 import { Refusal } from './refusal.ts'
 import { openStationData } from './store/data-folder.ts'
+import { presentModels } from './store/namer-in-use.ts'
 import { listenForNotices } from './store/notices.ts'
 import { stopRerunOfOtherModels } from './store/reruns.ts'
 import { startWeeklyDraw } from './weekly-draw.ts'
@@ -61,7 +63,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       ...config,
       log,
     })
-    await stopRerunOfOtherModels(data.ledger, models.identity)
+    await stopRerunOfOtherModels(data.ledger, await presentModels(data.ledger, models.identity))
     const receiving = openReceiving({
       limitBytes: config.receivingBytes,
       patienceMs: surroundings.senderPatienceMs,
@@ -77,10 +79,17 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     })
     const { queue, eye, workers } = looking
     const recounting = startRecounting(data.ledger, { log })
+    const learning = startLearning(data.ledger, { models: models.identity, now, log })
     const retention = startDailyRetention({ ledger: data.ledger, files: data.files, now, log })
     const draw = startWeeklyDraw({ ledger: data.ledger, now, log })
     const news = openNews()
-    const notices = listenForNotices(data.url, { onWake: () => queue.refill(), onChange: news.publish })
+    const notices = listenForNotices(data.url, {
+      onWake: () => queue.refill(),
+      onChange: (change) => {
+        news.publish(change)
+        learning.wake()
+      },
+    })
     const house: House = {
       ledger: data.ledger,
       files: data.files,
@@ -88,6 +97,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       receiving,
       queue,
       recounting,
+      learning,
       news,
       eye,
       workers,
@@ -110,6 +120,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
         requests.stop(REQUESTS_PATIENCE_MS),
         notices.stop(),
         recounting.stop(),
+        learning.stop(),
         retention.stop(),
         draw.stop(),
         looking.stop(),

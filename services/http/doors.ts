@@ -208,6 +208,10 @@ const idList = z
   .max(10_000)
   .transform((text) => text.split(',').map(Number))
   .pipe(ids)
+const yesOrNo = z
+  .enum(['yes', 'no'])
+  .default('no')
+  .transform((word) => word === 'yes')
 /** POST /api/reruns: which old photos are looked at again. Nights are both in; a night left out is the first, or the last. */
 export const rerunDoor = z.strictObject({
   from: nightDoor.optional(),
@@ -215,6 +219,8 @@ export const rerunDoor = z.strictObject({
   pointIds: ids.optional(),
   cameraIds: ids.optional(),
   unreadableToo: z.boolean().default(false),
+  /** Only what can be named anew without a look at the photo. */
+  namesOnly: z.boolean().default(false),
 })
 /** GET /api/reruns/count: the same, as a query. */
 export const rerunCountQuery = z.strictObject({
@@ -222,10 +228,8 @@ export const rerunCountQuery = z.strictObject({
   to: nightDoor.optional(),
   pointIds: idList.optional(),
   cameraIds: idList.optional(),
-  unreadableToo: z
-    .enum(['yes', 'no'])
-    .default('no')
-    .transform((word) => word === 'yes'),
+  unreadableToo: yesOrNo,
+  namesOnly: yesOrNo,
 })
 /** GET /api/visits */
 export const visitsQuery = z.strictObject({

@@ -4,11 +4,13 @@ import { inBatches } from '../in-batches.ts'
 import { Refusal } from '../refusal.ts'
 import { recordAgain } from '../store/again.ts'
 import { isLedgerAway } from '../store/away.ts'
+import { namerInUse } from '../store/namer-in-use.ts'
 import type { Ledger } from '../store/open.ts'
 import { type Recorded, type Result, recordResults, type StillResult } from '../store/results.ts'
 import type { StillFiles } from '../store/still-files.ts'
 import { findWaiting, findWaitingLook } from '../store/waiting.ts'
 import type { EyeProcess } from './eye-process.ts'
+import { nameResult } from './name-result.ts'
 import { NotTheStillsFault, type QueueWork, type WaitingStill } from './queue.ts'
 import type { Outcome, StationOfWorker } from './station-of-worker.ts'
 
@@ -21,8 +23,8 @@ export type RecordLook = (still: WaitingStill, outcome: Outcome) => Promise<Reco
  */
 export function openRecording(ledger: Ledger): RecordLook {
   const recordFirst = inBatches((results: readonly StillResult[]) => recordResults(ledger, results))
-  return ({ stillId, urgency }, outcome) => {
-    const result = resultOf(outcome)
+  return async ({ stillId, urgency }, outcome) => {
+    const result = nameResult(resultOf(outcome), await namerInUse(ledger))
     return urgency === 'again' ? recordAgain(ledger, stillId, result) : recordFirst({ stillId, result })
   }
 }

@@ -92,7 +92,7 @@ async function recordFailure(tx: Transaction<Tables>, stillId: number, reason: s
 }
 
 /** The still, its point locked, and the re-run that has it left; a word where there is nothing to write down. */
-async function takeLeft(tx: Transaction<Tables>, stillId: number) {
+export async function takeLeft(tx: Transaction<Tables>, stillId: number) {
   const where = await tx.selectFrom('stills').select('point_id').where('id', '=', stillId).executeTakeFirst()
   if (where === undefined) return 'gone'
   await lockPoint(tx, where.point_id)
@@ -110,6 +110,10 @@ async function takeLeft(tx: Transaction<Tables>, stillId: number) {
 }
 
 /** Last in the transaction, so that others wait for this row only a moment. */
-async function addTo(tx: Transaction<Tables>, rerunId: number, column: 'done' | 'failed'): Promise<void> {
+export async function addTo(
+  tx: Transaction<Tables>,
+  rerunId: number,
+  column: 'done' | 'failed',
+): Promise<void> {
   await sql`update reruns set ${sql.ref(column)} = ${sql.ref(column)} + 1 where id = ${rerunId}`.execute(tx)
 }

@@ -2,7 +2,7 @@
  * Which stills a re-run has left: a question to the ledger, asked anew each time, so that there is no list to lose.
  * Each model that looked at some, and the unreadable ones, are a part of their own, because each has an index.
  */
-import type { SelectQueryBuilder } from 'kysely'
+import { type SelectQueryBuilder, sql } from 'kysely'
 import type { NightDate } from '../words.ts'
 import type { LedgerOrTransaction } from './settings.ts'
 import type { Tables } from './tables.ts'
@@ -16,6 +16,8 @@ export interface RerunRange {
   readonly cameraIds: readonly number[] | null
   /** Also what could not be read when it came. */
   readonly unreadableToo: boolean
+  /** Only what can be named anew from what is kept, without a look at the photo. */
+  readonly namesOnly?: boolean | undefined
 }
 
 /** What is looked for: the stills of a range that models other than these looked at. */
@@ -26,10 +28,13 @@ export interface Wanted extends RerunRange {
   readonly rerunId: number | null
 }
 
-type Part = { readonly modelId: number } | 'unreadable'
+/** `embedded`: only stills of which embeddings are kept. */
+type Part = { readonly modelId: number; readonly embedded?: boolean } | 'unreadable'
 
 /** The parts in which there may be stills left. */
-async function partsOf(ledger: LedgerOrTransaction, { modelId, unreadableToo }: Wanted): Promise<Part[]> {
+async function partsOf(ledger: LedgerOrTransaction, wanted: Wanted): Promise<Part[]> {
+  const { modelId, unreadableToo } = wanted
+  if (wanted.namesOnly === true) return await partsToName(ledger, modelId)
   const others = await ledger
     .selectFrom('models')
     .select('id')
@@ -38,23 +43,43 @@ async function partsOf(ledger: LedgerOrTransaction, { modelId, unreadableToo }: 
   return [...others.map(({ id }) => ({ modelId: id })), ...(unreadableToo ? (['unreadable'] as const) : [])]
 }
 
-function leftIn(ledger: LedgerOrTransaction, wanted: Wanted, part: Part) {
-  const stills = ledger.selectFrom('stills')
-  return within(
-    part === 'unreadable'
-      ? stills.where('state', '=', 'unreadable')
-      : stills.where('state', '=', 'done').where('model_id', '=', part.modelId),
-    wanted,
+/** What the same models looked at, and another namer of the station's own, or none, named. */
+async function partsToName(ledger: LedgerOrTransaction, modelId: number | null): Promise<Part[]> {
+  const others = await ledger
+    .selectFrom('models')
+    .innerJoin('models as present', (join) =>
+      join
+        .onRef('present.detector_sha256', '=', 'models.detector_sha256')
+        .onRef('present.namer_sha256', '=', 'models.namer_sha256'),
+    )
+    .where('present.id', '=', modelId)
+    .whereRef('models.id', '!=', 'present.id')
+    .select(['models.id', 'models.station_namer', 'present.station_namer as present_namer'])
+    .execute()
+  return (
+    others
+      .filter((other) => other.station_namer !== other.present_namer)
+      // The models' own names are kept with every box that a namer has named.
+      .map(({ id, present_namer }) => ({ modelId: id, embedded: present_namer !== null }))
   )
 }
 
+function leftIn(ledger: LedgerOrTransaction, wanted: Wanted, part: Part) {
+  const stills = ledger.selectFrom('stills')
+  if (part === 'unreadable') return within(stills.where('state', '=', 'unreadable'), wanted)
+  const left = within(stills.where('state', '=', 'done').where('model_id', '=', part.modelId), wanted)
+  return part.embedded === true ? left.where(hasEmbeddings) : left
+}
+
+/** All boxes of a still have theirs kept, or none. */
+const hasEmbeddings = sql<boolean>`exists (select from detections d join embeddings e on e.detection_id = d.id
+  where d.still_id = stills.id)`
+
 function within<Output>(query: SelectQueryBuilder<Tables, 'stills', Output>, wanted: Wanted) {
   const { pointIds, cameraIds, rerunId } = wanted
-  let narrowed = query
-    .where('night', '>=', wanted.fromNight)
-    .where('night', '<=', wanted.toNight)
-    // Of the others there is nothing left to look at.
-    .where('kept', '=', 'whole')
+  let narrowed = query.where('night', '>=', wanted.fromNight).where('night', '<=', wanted.toNight)
+  // Of the others there is nothing left to look at.
+  if (wanted.namesOnly !== true) narrowed = narrowed.where('kept', '=', 'whole')
   if (pointIds !== null) narrowed = narrowed.where('point_id', 'in', pointIds)
   if (cameraIds !== null) narrowed = narrowed.where('camera_id', 'in', cameraIds)
   if (rerunId === null) return narrowed

@@ -41,6 +41,7 @@ export function wantedOf(row: RerunRow) {
     pointIds: row.point_ids,
     cameraIds: row.camera_ids,
     unreadableToo: row.unreadable_too,
+    namesOnly: row.names_only,
   }
 }
 
@@ -60,7 +61,9 @@ export async function countForRerun(
   range: RerunRange,
   models: ModelIdentity,
 ): Promise<LeftCount> {
-  return await countLeft(ledger, { ...range, modelId: await findModelId(ledger, models), rerunId: null })
+  // Which models are the same but for their namer is asked by their row.
+  const modelId = range.namesOnly ? await modelIdOf(ledger, models) : await findModelId(ledger, models)
+  return await countLeft(ledger, { ...range, modelId, rerunId: null })
 }
 
 /**
@@ -88,6 +91,7 @@ export async function startRerun(
         point_ids: range.pointIds && JSON.stringify(range.pointIds),
         camera_ids: range.cameraIds && JSON.stringify(range.cameraIds),
         unreadable_too: range.unreadableToo,
+        names_only: range.namesOnly ?? false,
         model_id: modelId,
         state: 'running',
         made_at: toDate(now),

@@ -13,7 +13,12 @@ import type { DetectionsTable, SightingsTable, StillsTable, Tables } from './tab
 import { retouchVisits, slowestScheduleAt } from './visits.ts'
 
 /** A box with the pooled score of its second-best species, which only the eye can work out. */
-export type FoundWithRunnerUp = Found & { readonly runnerUp: number }
+export type FoundWithRunnerUp = Found & {
+  readonly runnerUp: number
+  /** What the models' namer said, where the station's own has spoken. */
+  readonly baseNamer?: readonly number[]
+  readonly ownKind?: string | null
+}
 
 type Seen = Omit<Extract<Looked, { kind: 'seen' }>, 'found'> & {
   readonly found: readonly FoundWithRunnerUp[]
@@ -193,14 +198,17 @@ export async function insertDetections(
       y1: one.box[3],
       detector: one.detector,
       namer: one.namer,
+      base_namer: one.baseNamer ?? null,
+      own_kind: one.ownKind ?? null,
     })),
   )
   if (boxes.length === 0) return stills.map(() => [])
   // One text whatever their number: it is planned once.
   const { rows } = await sql<Selectable<DetectionsTable>>`
-    insert into detections (still_id, species, score, runner_up, x0, y0, x1, y1, detector, namer)
+    insert into detections (still_id, species, score, runner_up, x0, y0, x1, y1, detector, namer, base_namer, own_kind)
     select r.* from jsonb_to_recordset(${JSON.stringify(boxes)}::jsonb) as r(still_id bigint, species text,
-      score real, runner_up real, x0 real, y0 real, x1 real, y1 real, detector real[], namer real[])
+      score real, runner_up real, x0 real, y0 real, x1 real, y1 real, detector real[], namer real[], base_namer real[],
+      own_kind text)
     returning *`.execute(tx)
   const ofStill = new Map(stills.map(({ stillId }) => [stillId, [] as typeof rows]))
   for (const row of rows.sort((a, b) => a.id - b.id)) ofStill.get(row.still_id)!.push(row)

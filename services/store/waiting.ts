@@ -2,6 +2,7 @@
 import { sql } from 'kysely'
 import type { WaitingStill } from '../queue/queue.ts'
 import type { Instant } from '../words.ts'
+import { nameAgain } from './name-again.ts'
 import type { Ledger } from './open.ts'
 import { findAgain, findAgainHash } from './reruns.ts'
 
@@ -43,7 +44,10 @@ export interface WaitingLook {
   readonly tiles: boolean
 }
 
-/** What the eye needs of a still that waits to be looked at, or to be looked at again; null when it no longer does. */
+/**
+ * What the eye needs of a still that waits to be looked at, or to be looked at again; null when it no longer does, or when
+ * all that was to be done anew could be done here, without an eye.
+ */
 export async function findWaitingLook(ledger: Ledger, stillId: number): Promise<WaitingLook | null> {
   const row = await ledger
     .selectFrom('stills')
@@ -52,6 +56,8 @@ export async function findWaitingLook(ledger: Ledger, stillId: number): Promise<
     .where('stills.id', '=', stillId)
     .executeTakeFirst()
   if (row === undefined) return null
-  const waits = row.state === 'received' || (await findAgainHash(ledger, stillId)) !== null
-  return waits ? { hash: row.hash, tiles: row.search_tiles } : null
+  const look = { hash: row.hash, tiles: row.search_tiles }
+  if (row.state === 'received') return look
+  if ((await findAgainHash(ledger, stillId)) === null) return null
+  return (await nameAgain(ledger, stillId)) === 'needs a look' ? look : null
 }

@@ -2,6 +2,8 @@
 import { Router } from 'express'
 import type { House } from '../../house.ts'
 import { Refusal } from '../../refusal.ts'
+import { FIRST_NIGHT, LAST_NIGHT } from '../../store/namer-change.ts'
+import { presentModels } from '../../store/namer-in-use.ts'
 import { findRecount, pauseRecount } from '../../store/recount.ts'
 import type { RerunRange } from '../../store/rerun-stills.ts'
 import { countForRerun, listReruns, startRerun, stepRerun } from '../../store/reruns.ts'
@@ -10,10 +12,6 @@ import type { NightDate } from '../../words.ts'
 import { rerunOf } from '../answers.ts'
 import { rerunCountQuery, rerunDoor } from '../doors.ts'
 import { parse, parseBody, parseId } from '../parse.ts'
-
-/** All nights: before the first believed date of a camera, and after every date that a photo may bear. */
-const FIRST_NIGHT = '1000-01-01' as NightDate
-const LAST_NIGHT = '9999-12-31' as NightDate
 
 export function rerunRoutes(house: House): Router {
   const { ledger } = house
@@ -28,15 +26,19 @@ export function rerunRoutes(house: House): Router {
   router.get('/reruns/count', async (request, response) => {
     const range = rangeOf(parse(rerunCountQuery, request.query))
     await readSettings(ledger)
-    const { stills, fromNight, toNight } = await countForRerun(ledger, range, house.models)
-    const { name, version } = house.models
+    const models = await presentModels(ledger, house.models)
+    const { stills, fromNight, toNight } = await countForRerun(ledger, range, models)
+    const { name, version } = models
     response.json({ photos: stills, from: fromNight, to: toNight, models: { name, version } })
   })
 
   router.post('/reruns', async (request, response) => {
     const range = rangeOf(parseBody(rerunDoor, request))
     const { zone } = await readSettings(ledger)
-    const rerun = await startRerun(ledger, range, { models: house.models, now: house.now() })
+    const rerun = await startRerun(ledger, range, {
+      models: await presentModels(ledger, house.models),
+      now: house.now(),
+    })
     house.queue.refill()
     response.status(201).json({ rerun: rerunOf(rerun, zone) })
   })
@@ -69,9 +71,10 @@ interface SaidRange {
   readonly pointIds?: readonly number[] | undefined
   readonly cameraIds?: readonly number[] | undefined
   readonly unreadableToo: boolean
+  readonly namesOnly: boolean
 }
 
-function rangeOf({ from, to, pointIds, cameraIds, unreadableToo }: SaidRange): RerunRange {
+function rangeOf({ from, to, pointIds, cameraIds, unreadableToo, namesOnly }: SaidRange): RerunRange {
   const fromNight = (from ?? FIRST_NIGHT) as NightDate
   const toNight = (to ?? LAST_NIGHT) as NightDate
   if (fromNight > toNight) {
@@ -82,5 +85,12 @@ function rangeOf({ from, to, pointIds, cameraIds, unreadableToo }: SaidRange): R
       remedy: 'Give the earlier night first.',
     })
   }
-  return { fromNight, toNight, pointIds: pointIds ?? null, cameraIds: cameraIds ?? null, unreadableToo }
+  return {
+    fromNight,
+    toNight,
+    pointIds: pointIds ?? null,
+    cameraIds: cameraIds ?? null,
+    unreadableToo,
+    namesOnly,
+  }
 }

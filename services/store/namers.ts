@@ -1,0 +1,207 @@
+/** The station's own namers: each asking with its trial, what it learned from, and which of them is in use. */
+import { type Selectable, sql, type Transaction } from 'kysely'
+import type { CountMarks } from '../learning/counted-as.ts'
+import type { StationNamer } from '../learning/station-namer.ts'
+import { isTimeToAsk, type Trial } from '../learning/trial.ts'
+import { Refusal } from '../refusal.ts'
+import type { Instant, ModelIdentity } from '../words.ts'
+import type { LabelledCrop } from './checked-crops.ts'
+import { toDate } from './instants.ts'
+import { forgetNamerInUse } from './namer-in-use.ts'
+import type { Ledger } from './open.ts'
+import type { NamersTable } from './own-animal-tables.ts'
+import type { LedgerOrTransaction } from './settings.ts'
+import type { Tables } from './tables.ts'
+
+/** Lists show the latest. */
+const SHOWN_NAMERS = 10
+const WRITTEN_AT_ONCE = 5_000
+
+export type NamerView = Omit<Selectable<NamersTable>, 'weights'>
+
+export interface NamerSettings {
+  readonly isOn: boolean
+  /** A new one that names better is used by itself. */
+  readonly takesNew: boolean
+  readonly inUse: number | null
+}
+
+export async function readNamerSettings(ledger: LedgerOrTransaction): Promise<NamerSettings> {
+  const row = await ledger.selectFrom('namer_settings').selectAll().executeTakeFirstOrThrow()
+  return { isOn: row.is_on, takesNew: row.takes_new, inUse: row.in_use }
+}
+
+const VIEWED = [
+  'id',
+  'detector_sha256',
+  'namer_sha256',
+  'kinds',
+  'learned',
+  'ridge',
+  'crops',
+  'seed',
+  'marks',
+  'trial',
+  'verdict',
+  'made_at',
+] as const
+
+/** The latest askings, the newest first. */
+export async function listNamers(ledger: LedgerOrTransaction): Promise<NamerView[]> {
+  return await ledger.selectFrom('namers').select(VIEWED).orderBy('id', 'desc').limit(SHOWN_NAMERS).execute()
+}
+
+/** One asking, and each crop it learned from. @throws Refusal when there is none */
+export async function findNamer(ledger: Ledger, id: number) {
+  const namer = await ledger.selectFrom('namers').select(VIEWED).where('id', '=', id).executeTakeFirst()
+  if (namer === undefined) throw noSuchNamer(id)
+  const crops = await ledger
+    .selectFrom('namer_crops')
+    .select(['still_id as stillId', 'check_id as checkId', 'detection_id as detectionId', 'kind'])
+    .where('namer_id', '=', id)
+    .orderBy('still_id')
+    .orderBy('detection_id')
+    .execute()
+  return { namer, crops }
+}
+
+/** Checked crops at the last asking with these models; null where there was none. */
+export async function cropsAtLastAsking(
+  ledger: LedgerOrTransaction,
+  models: ModelIdentity,
+): Promise<number | null> {
+  const row = await ledger
+    .selectFrom('namers')
+    .select('crops')
+    .where('detector_sha256', '=', models.detectorSha256)
+    .where('namer_sha256', '=', models.namerSha256 ?? '')
+    .orderBy('id', 'desc')
+    .executeTakeFirst()
+  return row?.crops ?? null
+}
+
+export interface Asking {
+  readonly models: ModelIdentity
+  readonly namer: StationNamer
+  readonly trial: Trial
+  readonly labels: readonly LabelledCrop[]
+  /** All checked crops there were, of which it may have learned from the latest. */
+  readonly crops: number
+  readonly seed: string
+  readonly marks: CountMarks
+  readonly at: Instant
+}
+
+/**
+ * Writes an asking down, and takes it into use where its trial says so and the owner has not said otherwise. One that
+ * harms a species takes whatever is in use out of it: twice the checks know better. Null where another service asked
+ * meanwhile.
+ */
+export async function recordAsking(ledger: Ledger, asking: Asking): Promise<number | null> {
+  const version = await ledger.transaction().execute(async (tx) => {
+    await sql`lock table namers in share row exclusive mode`.execute(tx)
+    if (!isTimeToAsk(asking.crops, await cropsAtLastAsking(tx, asking.models))) return null
+    const id = await insertNamer(tx, asking)
+    const { takesNew } = await readNamerSettings(tx)
+    const { verdict } = asking.trial
+    if (verdict === 'take' && takesNew) await tx.updateTable('namer_settings').set({ in_use: id }).execute()
+    if (verdict === 'worse for a species')
+      await tx.updateTable('namer_settings').set({ in_use: null }).execute()
+    return id
+  })
+  forgetNamerInUse(ledger)
+  return version
+}
+
+async function insertNamer(
+  tx: Transaction<Tables>,
+  { models, namer, trial: { verdict, ...trial }, labels, crops, seed, marks, at }: Asking,
+): Promise<number> {
+  const { id } = await tx
+    .insertInto('namers')
+    .values({
+      detector_sha256: models.detectorSha256,
+      namer_sha256: models.namerSha256!,
+      kinds: JSON.stringify(namer.kinds),
+      learned: JSON.stringify(namer.learned),
+      weights: weightsOut(namer.weights.values),
+      ridge: namer.ridge,
+      crops,
+      seed,
+      marks: JSON.stringify(marks),
+      trial: JSON.stringify(trial),
+      verdict,
+      made_at: toDate(at),
+    })
+    .returning('id')
+    .executeTakeFirstOrThrow()
+  for (let from = 0; from < labels.length; from += WRITTEN_AT_ONCE) {
+    await tx
+      .insertInto('namer_crops')
+      .values(
+        labels.slice(from, from + WRITTEN_AT_ONCE).map((label) => ({
+          namer_id: id,
+          detection_id: label.detectionId,
+          still_id: label.stillId,
+          check_id: label.checkId,
+          kind: label.kind,
+        })),
+      )
+      .execute()
+  }
+  return id
+}
+
+/** Little-endian whatever the machine. */
+function weightsOut(values: Float64Array): Buffer {
+  const bytes = Buffer.alloc(values.length * 8)
+  for (const [i, value] of values.entries()) bytes.writeDoubleLE(value, 8 * i)
+  return bytes
+}
+
+export interface NamerChange {
+  readonly isOn?: boolean | undefined
+  readonly takesNew?: boolean | undefined
+  /** A version whose trial said that it may be used. */
+  readonly use?: number | undefined
+}
+
+/** What the owner wants, remembered. @throws Refusal for a version that is not there, or whose trial it did not pass */
+export async function changeNamerSettings(ledger: Ledger, change: NamerChange): Promise<NamerSettings> {
+  const settings = await ledger.transaction().execute(async (tx) => {
+    if (change.use !== undefined) await refuseUntaken(tx, change.use)
+    const before = await readNamerSettings(tx)
+    const after = {
+      isOn: change.isOn ?? (change.use === undefined ? before.isOn : true),
+      takesNew: change.takesNew ?? before.takesNew,
+      inUse: change.use ?? before.inUse,
+    }
+    await tx
+      .updateTable('namer_settings')
+      .set({ is_on: after.isOn, takes_new: after.takesNew, in_use: after.inUse })
+      .execute()
+    return after
+  })
+  forgetNamerInUse(ledger)
+  return settings
+}
+
+async function refuseUntaken(tx: Transaction<Tables>, id: number): Promise<void> {
+  const row = await tx.selectFrom('namers').select('verdict').where('id', '=', id).executeTakeFirst()
+  if (row === undefined) throw noSuchNamer(id)
+  if (row.verdict === 'take') return
+  throw new Refusal({
+    kind: 'conflict',
+    detail: `Version ${id} did not name better on nights it had not seen (${row.verdict}).`,
+    field: 'use',
+    remedy: 'Go on checking photos: it is tried again when there are twice as many checks.',
+  })
+}
+
+const noSuchNamer = (id: number) =>
+  new Refusal({
+    kind: 'not found',
+    detail: `Nothing was learned under the number ${id}.`,
+    field: 'id',
+    remedy: 'GET /api/namers lists what was.',
+  })

@@ -1,6 +1,7 @@
 /** `npm run demo`: the demo station with its recent past, made through the ordinary intake, newest first. */
 import { readdir, rm } from 'node:fs/promises'
 import { type DemoConfig, readDemoConfig } from '../config.ts'
+import { lookBlindlyInDemo } from '../demo/blind-looks.ts'
 import { runPast } from '../demo/run-past.ts'
 import { caughtUp, firstPlan, isDemoFolder, readPlan, type SavedPlan, writePlan } from '../demo/saved-plan.ts'
 import { setUpDemo } from '../demo/set-up.ts'
@@ -70,7 +71,9 @@ export async function runDemo(args: readonly string[]): Promise<number> {
       .then(async ({ of }) => {
         const madeSomething = making !== null
         making = null
-        if (madeSomething) await sayWhenRead(running.house, { of, startedAt, stopped: () => stopping })
+        if (!madeSomething) return
+        await sayWhenRead(running.house, { of, startedAt, stopped: () => stopping })
+        await lookBlindlyInDemo(running.house, { plan, stopped: () => stopping })
       })
       .catch((fault: unknown) => {
         making = null

@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { z } from 'zod'
 import { demoStillsFolder } from '../paths.ts'
-import { SPECIES, type Species } from '../words.ts'
+import { SPECIES, type Species, type Tally } from '../words.ts'
 
 const truthShape = z.record(
   z.string(),
@@ -24,10 +24,26 @@ export interface PooledStill {
   readonly hasOther: boolean
 }
 
+const readTruth = async (folder: string) =>
+  truthShape.parse(JSON.parse(await readFile(join(folder, 'truth.json'), 'utf8')))
+
+/** How many of each species are truly in each of the demo's stills, by file name. @throws as readStillPool does */
+export async function readTrueTallies(
+  folder: string = demoStillsFolder,
+): Promise<ReadonlyMap<string, Tally>> {
+  const truth = await readTruth(folder)
+  return new Map(
+    Object.entries(truth).map(([source, { animals }]) => {
+      const tally: Partial<Record<Species, number>> = {}
+      for (const { species } of animals) if (species !== 'other') tally[species] = (tally[species] ?? 0) + 1
+      return [source, tally]
+    }),
+  )
+}
+
 /** What the demo's stills show, by their own truth file. @throws when the folder or its truth.json is not whole */
 export async function readStillPool(folder: string = demoStillsFolder): Promise<readonly PooledStill[]> {
-  const truth = truthShape.parse(JSON.parse(await readFile(join(folder, 'truth.json'), 'utf8')))
-  return Object.entries(truth).map(([source, { point, light, animals }]) => {
+  return Object.entries(await readTruth(folder)).map(([source, { point, light, animals }]) => {
     const named = animals.flatMap(({ species }) => (species === 'other' ? [] : [species]))
     const hasOther = animals.some(({ species }) => species === 'other')
     return { source, pointKey: point, light, species: new Set(named), hasOther }

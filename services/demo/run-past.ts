@@ -26,7 +26,7 @@ export interface PastRun {
 export async function runPast(run: PastRun): Promise<{ readonly made: number; readonly of: number }> {
   const pool = await readStillPool()
   const makeStill = createStillMaker()
-  const drawn = run.plan.chapters.map((chapter) => draw(chapter, run.plan.seed, pool))
+  const drawn = run.plan.chapters.map((chapter) => drawChapter(chapter, run.plan.seed, pool))
   const of = drawn.reduce((sum, { schedule }) => sum + schedule.length, 0)
   let plan = run.plan
   let saving = Promise.resolve()
@@ -60,7 +60,8 @@ export async function runPast(run: PastRun): Promise<{ readonly made: number; re
   return { made: earlier, of }
 }
 
-function draw({ now, nights, since }: Chapter, seed: number, pool: readonly PooledStill[]) {
+/** What a chapter of the past is made of: the same for the same plan. */
+export function drawChapter({ now, nights, since }: Chapter, seed: number, pool: readonly PooledStill[]) {
   const isNew = ({ at }: { readonly at: Instant }) => since === null || at > since
   // A later chapter draws anew: with the first one's seed it would repeat the first one's days.
   const ownSeed = since === null ? seed : (seed + Math.floor(now / 1000)) % 2 ** 32

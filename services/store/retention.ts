@@ -38,7 +38,8 @@ function mayGo(table: 's' | 'o', { left, before }: Going): RawBuilder<boolean> {
   const of = (column: string) => sql.ref(`${table}.${column}`)
   const stays = sql`exists (select from sightings where still_id = ${of('id')})`
   const marked = sql`exists (select from checks where still_id = ${of('id')} and verdict = 'marked')`
-  const spoken = sql`${of('checked')} or ${marked}`
+  const drawn = sql`exists (select from audit_stills where still_id = ${of('id')})`
+  const spoken = sql`${of('checked')} or ${marked} or ${drawn}`
   const empty = sql`${of('state')} = 'done' and not (${of('flagged')} or ${of('unsure')} or ${spoken} or ${stays})`
   const going = left === 'none' ? sql`(${empty} or ${of('state')} = 'unreadable')` : sql`(${empty})`
   return sql<boolean>`(${of('received_at')} < ${before} and ${going})`

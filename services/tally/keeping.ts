@@ -21,6 +21,8 @@ export interface KeptPhoto {
   readonly checked: boolean
   /** Whether somebody has marked something on it. */
   readonly marked: boolean
+  /** Whether it was drawn for a blind look: what the count is judged by must be there to be looked at. */
+  readonly drawn: boolean
   /** Whether any animal is counted on it. */
   readonly animals: boolean
   readonly receivedAt: Instant
@@ -50,7 +52,8 @@ export function leftBy(rule: KeepingRule): Exclude<Kept, 'whole'> | null {
 export function leftOf(photo: KeptPhoto, rule: KeepingRule, now: Instant): Kept {
   const left = leftBy(rule)
   if (left === null || photo.receivedAt >= goneBefore(rule, now)) return photo.kept
-  const empty = !(photo.flagged || photo.unsure || photo.checked || photo.marked || photo.animals)
+  const { flagged, unsure, checked, marked, drawn, animals } = photo
+  const empty = !(flagged || unsure || checked || marked || drawn || animals)
   const mayGo = photo.state === 'done' ? empty : photo.state === 'unreadable' && left === 'none'
   if (!mayGo) return photo.kept
   return KEPT.indexOf(left) > KEPT.indexOf(photo.kept) ? left : photo.kept

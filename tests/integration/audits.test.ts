@@ -1,12 +1,18 @@
 /** The week's blind looks on a made-up station: drawn once, kept, blind, and told together with what they are worth. */
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { sql } from 'kysely'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { readAuditWeeks } from '../../services/store/audit-evidence.ts'
 import { listAudits, listOpenLooks, recordLookWords } from '../../services/store/audit-looks.ts'
 import { drawWeek, saveLooksAWeek } from '../../services/store/audits.ts'
 import { recordChecks } from '../../services/store/checks.ts'
+import { saveKeepingRule } from '../../services/store/keeping.ts'
 import { recountStation } from '../../services/store/recount.ts'
+import { runRetention } from '../../services/store/retention.ts'
 import { readSettings, saveSettings } from '../../services/store/settings.ts'
+import { openStillFolder } from '../../services/store/still-folder.ts'
 import { foundShare, missedShare, rightShare } from '../../services/tally/audit-evidence.ts'
 import { binomialInterval } from '../../services/tally/binomial-interval.ts'
 import { correctedCount } from '../../services/tally/corrected-counts.ts'
@@ -26,10 +32,15 @@ const HOUR_MS = 3_600_000
 const SEED = 'a seed'
 
 let station: AuditedStation
+let folder: string
 beforeEach(async () => {
   station = await openAuditedStation()
+  folder = await mkdtemp(join(tmpdir(), 'hooftally-audits-'))
 })
-afterEach(() => station?.close())
+afterEach(async () => {
+  await station?.close()
+  await rm(folder, { recursive: true, force: true })
+})
 
 const draw = (seed = SEED) => drawWeek(station.ledger, { week: WEEK, now: MONDAY, seed })
 const agree = (ids: readonly number[]) =>
@@ -133,6 +144,22 @@ describe('the draw', () => {
     await recountStation(station.ledger)
     expect(await draw('later')).toEqual({ kind: 'already' })
     expect(await drawn()).toEqual(before)
+  })
+
+  test('keeps the photos that are drawn, whatever becomes of the others', async () => {
+    await draw()
+    await saveKeepingRule(station.ledger, { empties: 'drop', afterDays: 1 })
+    const files = await openStillFolder(folder)
+    await runRetention({ ledger: station.ledger, files, now: (MONDAY + 90 * 24 * HOUR_MS) as Instant })
+    const { rows } = await sql<{ drawn: boolean; kept: string; photos: number }>`
+      select exists (select from audit_stills t where t.still_id = s.id) as drawn, kept, count(*)::int as photos
+      from stills s where id = any(${station.idsOf('empty')}::bigint[]) group by 1, 2 order by 1`.execute(
+      station.ledger,
+    )
+    expect(rows.map(({ drawn: isDrawn, kept }) => [isDrawn, kept])).toEqual([
+      [false, 'none'],
+      [true, 'whole'],
+    ])
   })
 
   test('waits for photos that are not read yet, and not for ever', async () => {

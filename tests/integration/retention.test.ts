@@ -369,6 +369,7 @@ test('the ledger’s rule is the one of the trade, for every kind of photo', asy
           unsure: (marks & 2) > 0,
           checked: (marks & 4) > 0,
           marked: false,
+          drawn: false,
           animals: (marks & 8) > 0,
           receivedAt: daysAgo(days),
           kept,

@@ -15,6 +15,7 @@ const oldEmpty: KeptPhoto = {
   unsure: false,
   checked: false,
   marked: false,
+  drawn: false,
   animals: false,
   receivedAt: daysAgo(61),
   kept: 'whole',
@@ -36,6 +37,7 @@ describe('stays whole, however old', () => {
     ['an unsure one', { unsure: true }],
     ['one on which somebody marked that a person is in it', { marked: true }],
     ['a checked one, of which a person said that nothing is there too', { checked: true }],
+    ['one that was drawn for a blind look', { drawn: true }],
     ['one with animals that count', { animals: true }],
     ['one that the eye has not read yet', { state: 'received' }],
   ] as const)('%s', (_what, change) => {

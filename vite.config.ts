@@ -11,6 +11,17 @@ export default defineConfig(({ command }) => {
     root: 'web',
     plugins: [preact()],
     server: { proxy: { '/api': serviceAddress } },
-    build: { outDir: '../dist/view', emptyOutDir: true, sourcemap: false },
+    build: {
+      outDir: '../dist/view',
+      emptyOutDir: true,
+      sourcemap: false,
+      rollupOptions: {
+        input: { index: 'web/index.html', 'service-worker': 'web/service-worker.ts' },
+        output: {
+          // A service worker has power over what lies beside and below it, so it lies at the top, under one name for good.
+          entryFileNames: ({ name }) => (name === 'service-worker' ? '[name].js' : 'assets/[name]-[hash].js'),
+        },
+      },
+    },
   }
 })

@@ -1,5 +1,6 @@
 /** Starts the view. */
 import { render } from 'preact'
+import { keepView } from './api/keep-view.ts'
 import { App } from './app.tsx'
 import { applyKeptTheme } from './parts/theme.tsx'
 
@@ -8,3 +9,4 @@ const root = document.getElementById('view')
 if (root === null) throw new Error('the page has no #view to draw in')
 root.replaceChildren()
 render(<App />, root)
+keepView()

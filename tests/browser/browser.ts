@@ -47,19 +47,25 @@ export async function openBrowser(): Promise<Opened> {
 export interface ScreenSize {
   readonly width: number
   readonly scheme?: 'light' | 'dark'
+  /** True where a test is about what the browser keeps; else nothing comes between the page and the service. */
+  readonly keeps?: boolean
 }
 
 const HEIGHT_PX = 844
 const PHONE_MOST_PX = 600
 
 /** A page as on a phone or a desk, in a context of its own: nothing is remembered from the one before. */
-export async function openPage(browser: Browser, { width, scheme = 'light' }: ScreenSize): Promise<Page> {
+export async function openPage(
+  browser: Browser,
+  { width, scheme = 'light', keeps = false }: ScreenSize,
+): Promise<Page> {
   const context = await browser.newContext({
     viewport: { width, height: HEIGHT_PX },
     isMobile: width <= PHONE_MOST_PX,
     hasTouch: width <= PHONE_MOST_PX,
     colorScheme: scheme,
     reducedMotion: 'reduce',
+    serviceWorkers: keeps ? 'allow' : 'block',
     // A zone far from the station's: its clock must not show anywhere.
     timezoneId: 'America/Bogota',
   })

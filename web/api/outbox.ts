@@ -20,6 +20,8 @@ export interface Outbox<Batch> {
   readonly put: (batch: Batch) => void
   readonly sendNow: () => void
   readonly state: () => OutboxState
+  /** Oldest first. */
+  readonly waiting: () => readonly Batch[]
   /** What an earlier page left unsent, once it is read; it goes before anything put in here. */
   readonly left: Promise<readonly Batch[]>
 }
@@ -112,6 +114,7 @@ export function openOutbox<Batch, Answer>(given: OutboxGiven<Batch, Answer>): Ou
     },
     sendNow: () => void run(),
     state,
+    waiting: () => batches.map(({ batch }) => batch),
     left,
   }
 }

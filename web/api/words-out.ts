@@ -6,6 +6,8 @@ import { newUuid } from './uuid.ts'
 import type { Saying, SayingAnswer, Word } from './words.ts'
 
 export interface WordsListener {
+  /** Words were put in. */
+  readonly said?: (saying: Saying) => void
   /** Something waits, failed or went; look at the state. */
   readonly changed?: () => void
   readonly taken?: (saying: Saying, answer: SayingAnswer) => void
@@ -40,6 +42,8 @@ addEventListener('beforeunload', (event) => {
 export const wordsLeft = outbox.left
 export const sendWordsNow = outbox.sendNow
 
+export const wordsWaiting = outbox.waiting
+
 export function wordsOut(): OutboxState {
   return outbox.state()
 }
@@ -47,6 +51,7 @@ export function wordsOut(): OutboxState {
 export function sayWords(words: readonly Word[]): Saying {
   const saying = { batch: newUuid(), words }
   outbox.put(saying)
+  for (const { said } of listeners) said?.(saying)
   return saying
 }
 

@@ -1,38 +1,26 @@
 /** The count of one photo: what stands, agree, or a stepper for each species. */
 import { useState } from 'preact/hooks'
-import type { ChecksRecorded, Still } from '../../services/http/shapes.ts'
 import { SPECIES, type Species } from '../../services/words.ts'
-import { type Failure, failureOf, tell } from '../api/ask.ts'
 import type { Word } from '../api/words.ts'
-import { speciesMany, speciesName, tallyWords } from '../text/counts.ts'
+import type { StillNow } from '../screens/check/standing.ts'
+import { withOthers } from '../text/check.ts'
+import { speciesMany, speciesName } from '../text/counts.ts'
 import { checkWords, photoWords } from '../text/photo.ts'
 import { Icon } from './icon.tsx'
-import { FailedNotice } from './notice.tsx'
 
 /** More than this in one photo is a slip of the finger, and the service's own bound. */
 const HEAD_MOST = 999
 
 interface CountFormProps {
-  readonly still: Still
-  readonly said: () => void
+  readonly still: StillNow
+  readonly say: (word: Word) => void
 }
 
-export function CountForm({ still, said }: CountFormProps) {
+export function CountForm({ still, ...given }: CountFormProps) {
   const [counts, setCounts] = useState<Readonly<Record<Species, number>> | null>(null)
-  const [sending, setSending] = useState(false)
-  const [failure, setFailure] = useState<Failure | null>(null)
-  const say = async (word: Word) => {
-    setSending(true)
-    setFailure(null)
-    try {
-      await tell<ChecksRecorded>('POST', '/api/checks', { words: [word] })
-      setCounts(null)
-      said()
-    } catch (thrown) {
-      setFailure(failureOf(thrown))
-    } finally {
-      setSending(false)
-    }
+  const say = (word: Word) => {
+    given.say(word)
+    setCounts(null)
   }
   const step = (species: Species, by: number) =>
     setCounts((before) =>
@@ -40,11 +28,13 @@ export function CountForm({ still, said }: CountFormProps) {
         ? before
         : { ...before, [species]: Math.min(HEAD_MOST, Math.max(0, before[species] + by)) },
     )
-  const standing = still.check !== null && still.check.verdict !== 'withdrawn'
+  const standing = still.word !== null
+  const counted = standing && still.word.counts !== null
   return (
     <section class="count-form" aria-labelledby="count-head">
       <h2 id="count-head">
-        {standing ? photoWords.stands : photoWords.cameraCount}: {tallyWords(still.tally)}
+        {counted ? photoWords.stands : photoWords.cameraCount}:{' '}
+        {withOthers(still.tally, still.word?.others ?? null)}
       </h2>
       {standing && still.check !== null && <p role="status">{checkWords(still.check)}</p>}
       {counts === null ? (
@@ -52,7 +42,6 @@ export function CountForm({ still, said }: CountFormProps) {
           <button
             type="button"
             class="button button-strong"
-            disabled={sending}
             onClick={() => say({ stillId: still.id, verdict: 'agreed' })}
           >
             <Icon name="tick" />
@@ -65,7 +54,6 @@ export function CountForm({ still, said }: CountFormProps) {
           <button
             type="button"
             class="button"
-            disabled={sending}
             onClick={() => say({ stillId: still.id, verdict: 'corrected', counts: {} })}
           >
             <Icon name="none" />
@@ -75,7 +63,6 @@ export function CountForm({ still, said }: CountFormProps) {
             <button
               type="button"
               class="button"
-              disabled={sending}
               onClick={() => say({ stillId: still.id, verdict: 'withdrawn' })}
             >
               <Icon name="undo" />
@@ -113,7 +100,6 @@ export function CountForm({ still, said }: CountFormProps) {
             <button
               type="button"
               class="button button-strong"
-              disabled={sending}
               onClick={() => say({ stillId: still.id, verdict: 'corrected', counts: present(counts) })}
             >
               {photoWords.save}
@@ -124,12 +110,11 @@ export function CountForm({ still, said }: CountFormProps) {
           </div>
         </>
       )}
-      {failure !== null && <FailedNotice failure={failure} />}
     </section>
   )
 }
 
-function allSpecies(still: Still): Record<Species, number> {
+function allSpecies(still: StillNow): Record<Species, number> {
   const count = (species: Species) => still.tally[species] ?? 0
   return {
     cattle: count('cattle'),

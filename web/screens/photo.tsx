@@ -1,21 +1,33 @@
 /** One photo, large, with everything that is known of it and a person's word on it. */
 
-import { useState } from 'preact/hooks'
+import { useEffect, useState } from 'preact/hooks'
 import { useRoute } from 'preact-iso'
-import type { StillAnswer } from '../../services/http/shapes.ts'
+import type { Still, StillAnswer } from '../../services/http/shapes.ts'
+import { MARKS, type Mark, SPECIES, type Species } from '../../services/words.ts'
+import { useChanges } from '../api/changes.ts'
 import { stillQuestion, withQuery } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
+import { hearWords, sayWords, wordsWaiting } from '../api/words-out.ts'
 import { BoxSwitch } from '../parts/box-switch.tsx'
 import { CountForm } from '../parts/count-form.tsx'
+import { Fold } from '../parts/fold.tsx'
 import { Icon } from '../parts/icon.tsx'
 import { FailedNotice, Skeleton } from '../parts/notice.tsx'
 import { Photo } from '../parts/photo.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { Steps } from '../parts/steps.tsx'
-import { LEAST_NUMBER, speciesName, tallyWords } from '../text/counts.ts'
+import { checkWordsOnScreen } from '../text/check.ts'
+import { LEAST_NUMBER, list } from '../text/counts.ts'
 import { keepingWords } from '../text/keeping.ts'
-import { checkWords, photoWords, timeSources } from '../text/photo.ts'
-import { clockOf, dayAndClock, dayName, nightName } from '../text/times.ts'
+import { checkWords, photoWords } from '../text/photo.ts'
+import { clockOf, dayName, nightName } from '../text/times.ts'
+import { LinkNotice } from './check/link-notice.tsx'
+import { Marks } from './check/marks.tsx'
+import { type StillNow, stillNow } from './check/standing.ts'
+import { About } from './photo/about.tsx'
+import { BoxList } from './photo/box-list.tsx'
+import { DrawBox, DrawingSpecies } from './photo/draw-box.tsx'
+import { withBox, withoutBox } from './photo/drawn.ts'
 
 /** While the photo waits to be read, its count is a moment away. */
 const POLL_WAITING_MS = 3_000
@@ -50,12 +62,32 @@ export function PhotoScreen() {
 }
 
 function OnePhoto({ answer, reload }: { readonly answer: StillAnswer; readonly reload: () => void }) {
-  const { still, checks } = answer
+  const { checks } = answer
+  const still = useStillNow(answer.still, reload)
   const [zoomed, setZoomed] = useState(false)
+  const [drawing, setDrawing] = useState<Species | null>(null)
+  const [open, setOpen] = useState(false)
+  const canDraw = still.state === 'done' && still.kept === 'whole'
+  const marked = (mark: Mark, on: boolean) =>
+    sayWords([
+      {
+        stillId: still.id,
+        verdict: 'marked',
+        marks: MARKS.filter((one) => (one === mark ? on : (still.word?.marks ?? []).includes(one))),
+      },
+    ])
   return (
     <>
+      <LinkNotice />
       <div class={`large-photo ${zoomed ? 'large-photo-zoomed' : ''}`} {...(zoomed ? { tabIndex: 0 } : {})}>
-        <Photo still={still} size="full" eager />
+        <DrawBox
+          still={still}
+          species={drawing}
+          drawn={(box) => sayWords([withBox(still, box)])}
+          done={() => setDrawing(null)}
+        >
+          <Photo still={still} size="full" eager drawn={still.word?.boxes ?? []} />
+        </DrawBox>
       </div>
       <div class="photo-tools">
         <Steps id={still.id} />
@@ -64,7 +96,19 @@ function OnePhoto({ answer, reload }: { readonly answer: StillAnswer; readonly r
           <Icon name="zoom" />
           {zoomed ? photoWords.zoomOut : photoWords.zoomIn}
         </button>
+        {canDraw && (
+          <button
+            type="button"
+            class="button"
+            aria-pressed={drawing !== null}
+            onClick={() => setDrawing(drawing === null ? likelySpecies(still) : null)}
+          >
+            <Icon name="draw" />
+            {photoWords.draw}
+          </button>
+        )}
       </div>
+      {drawing !== null && <DrawingSpecies species={drawing} choose={setDrawing} />}
       {still.clockDoubt !== null && (
         <p class="fact fact-look">
           <Icon name="clock" />
@@ -87,24 +131,18 @@ function OnePhoto({ answer, reload }: { readonly answer: StillAnswer; readonly r
         </p>
       )}
       {still.state === 'received' && <p class="fact fact-plain">{photoWords.waiting}</p>}
-      {still.state === 'done' && <CountForm still={still} said={reload} />}
+      {still.state === 'done' && (
+        <>
+          <CountForm still={still} say={(word) => sayWords([word])} />
+          <Fold head={moreHead(still)} open={open} turned={setOpen}>
+            <Marks marks={new Set(still.word?.marks ?? [])} marked={marked} photos={1} />
+          </Fold>
+        </>
+      )}
       <p class="honesty">{LEAST_NUMBER}</p>
       <div class="two-columns">
-        <section aria-labelledby="boxes-head">
-          <h2 id="boxes-head">{photoWords.boxes}</h2>
-          {still.boxes.length === 0 && <p>{photoWords.noBoxes}</p>}
-          <ul class="box-list">
-            {still.boxes.map(({ species, score, counted, box }) => (
-              <li key={box.join()}>
-                <span
-                  class={`swatch swatch-${species} ${counted ? '' : 'swatch-unsure'}`}
-                  aria-hidden="true"
-                />
-                {speciesName(species)}, {photoWords.sureness(score)}
-                {counted ? '' : `, ${photoWords.notCounted}`}
-              </li>
-            ))}
-          </ul>
+        <div>
+          <BoxList still={still} remove={(at) => sayWords([withoutBox(still, at)])} />
           <h2>{photoWords.words}</h2>
           {checks.length === 0 && <p>{photoWords.noWords}</p>}
           <ul class="plain-list">
@@ -112,50 +150,39 @@ function OnePhoto({ answer, reload }: { readonly answer: StillAnswer; readonly r
               <li key={check.id}>{checkWords(check)}</li>
             ))}
           </ul>
-        </section>
-        <About answer={answer} />
+        </div>
+        <About still={still} />
       </div>
     </>
   )
 }
 
-function About({ answer: { still } }: { readonly answer: StillAnswer }) {
-  return (
-    <section aria-labelledby="about-head">
-      <h2 id="about-head">{photoWords.about}</h2>
-      <dl class="about">
-        <dt>{photoWords.taken}</dt>
-        <dd>{dayAndClock(still.takenAt)}</dd>
-        <dt>{photoWords.takenFrom}</dt>
-        <dd>{timeSources[still.takenFrom]}</dd>
-        <dt>{photoWords.received}</dt>
-        <dd>{dayAndClock(still.receivedAt)}</dd>
-        <dt>{photoWords.night}</dt>
-        <dd>{nightName(still.night)}</dd>
-        <dt>{photoWords.point}</dt>
-        <dd>
-          <a href={`/points/${still.pointId}`}>{still.pointName}</a>
-        </dd>
-        <dt>{photoWords.camera}</dt>
-        <dd>
-          <a href={withQuery('/photos', { camera: still.cameraId })}>{still.cameraName}</a>
-        </dd>
-        <dt>{photoWords.cameraCount}</dt>
-        <dd>{tallyWords(still.machineTally)}</dd>
-        {still.width !== null && still.height !== null && (
-          <>
-            <dt>{photoWords.size}</dt>
-            <dd>
-              {still.width} × {still.height}
-            </dd>
-          </>
-        )}
-      </dl>
-      {still.state === 'done' && still.kept === 'whole' && (
-        <a class="button" href={still.fullUrl} target="_blank" rel="noopener">
-          {photoWords.full}
-        </a>
-      )}
-    </section>
+/** The photo with what was said here and is not answered yet; asks again once the service has it, or others spoke. */
+function useStillNow(still: Still, reload: () => void): StillNow {
+  const [, draw] = useState(0)
+  useEffect(
+    () =>
+      hearWords({
+        said: () => draw((turn) => turn + 1),
+        dropped: () => draw((turn) => turn + 1),
+        taken: reload,
+      }),
+    [reload],
   )
+  useChanges(({ stillIds }) => {
+    if (stillIds?.includes(still.id) ?? true) reload()
+  })
+  return stillNow(still, wordsWaiting())
+}
+
+/** What a box is most likely drawn round: what stands on the photo, else what the camera guessed, else cattle. */
+function likelySpecies(still: StillNow): Species {
+  return SPECIES.find((species) => (still.tally[species] ?? 0) > 0) ?? still.boxes[0]?.species ?? 'cattle'
+}
+
+function moreHead(still: StillNow): string {
+  const marks = (still.word?.marks ?? []).map((mark) => checkWordsOnScreen.marks[mark])
+  return marks.length === 0
+    ? checkWordsOnScreen.moreToSay
+    : `${checkWordsOnScreen.moreToSay}: ${list(marks).toLowerCase()}`
 }

@@ -1,6 +1,7 @@
 /** Words of the photo page and of lists of photos. */
 import type { Check, Still } from '../../services/http/shapes.ts'
-import { tallyWords } from './counts.ts'
+import { checkWordsOnScreen, withOthers } from './check.ts'
+import { list, tallyWords } from './counts.ts'
 import { dayAndClock } from './times.ts'
 
 export const photoWords = {
@@ -37,6 +38,11 @@ export const photoWords = {
   size: 'Size',
   boxes: 'What the boxes are',
   noBoxes: 'No animals found in this photo.',
+  draw: 'Draw a box',
+  drawHint: 'Drag from corner to corner over an animal that the camera missed',
+  drawAs: 'Draw it as one of the',
+  byHand: 'drawn by hand',
+  removeBox: 'Take this box away',
   words: 'Words on this photo',
   noWords: 'Nobody has looked at it yet.',
   unreadable: 'This file could not be read as a photo',
@@ -68,9 +74,16 @@ export function stillWords(still: Still): string {
 /** What a person's word on a photo was. */
 export function checkWords(check: Check): string {
   const who = `${check.who}, ${dayAndClock(check.at)}`
-  if (check.verdict === 'agreed') return `Agreed with the camera count (${who})`
   if (check.verdict === 'withdrawn') return `Word taken back (${who})`
-  return `Corrected to ${tallyWords(check.counts ?? {})} (${who})`
+  const marks = check.marks.map((mark) => checkWordsOnScreen.marks[mark].toLowerCase())
+  if (check.verdict === 'marked') {
+    return `${marks.length === 0 ? 'Marks taken off' : `Marked: ${list(marks)}`} (${who})`
+  }
+  const count =
+    check.verdict === 'agreed'
+      ? 'Agreed with the camera count'
+      : `Corrected to ${withOthers(check.counts ?? {}, check.others)}`
+  return `${[count, ...marks].join(', ')} (${who})`
 }
 
 /** Alternative text of a photo. */

@@ -7,7 +7,7 @@ import { ask } from '../../api/ask.ts'
 import type { Change } from '../../api/changes.ts'
 import { stillQuestion } from '../../api/questions.ts'
 import { openShelf } from '../../api/shelf.ts'
-import type { Word } from '../../api/words.ts'
+import type { Saying, Word } from '../../api/words.ts'
 import { hearWords, sayWords, wordsLeft } from '../../api/words-out.ts'
 import {
   answered,
@@ -40,6 +40,8 @@ const listeners = new Set<() => void>()
 const own = new Set<number>()
 let desk: Desk = emptyDesk
 let ready = false
+/** Words are being put in from here, with what they are to the desk. */
+let saidHere = false
 
 function setDesk(next: Desk): void {
   for (const { batch } of desk.steps) {
@@ -66,6 +68,10 @@ const opened = Promise.all([shelf.all(), wordsLeft]).then(([steps, left]) => {
 })
 
 hearWords({
+  // Said on a photo's own page, it stands on the cards too.
+  said: (saying) => {
+    if (!saidHere) setDesk({ ...desk, waiting: [...desk.waiting, saying] })
+  },
   taken: ({ batch }, { checks, stills }) => {
     own.add(Math.max(...checks.map(({ id }) => id)))
     setDesk(taken(desk, batch, stills, performance.now()))
@@ -76,8 +82,15 @@ hearWords({
   },
 })
 
-function put(card: CardNow, words: readonly Word[]): void {
+function sayHere(words: readonly Word[]): Saying {
+  saidHere = true
   const saying = sayWords(words)
+  saidHere = false
+  return saying
+}
+
+function put(card: CardNow, words: readonly Word[]): void {
+  const saying = sayHere(words)
   const { desk: next, step } = said(desk, card, saying)
   keys.set(
     step.batch,
@@ -132,7 +145,7 @@ function mark(card: CardNow, one: Mark, on: boolean): void {
 function undo(cards: readonly CardNow[]): Undone | null {
   const last = lastStep(desk, cards)
   if (last === null) return null
-  const saying = last.words.length === 0 ? null : sayWords(last.words)
+  const saying = last.words.length === 0 ? null : sayHere(last.words)
   setDesk(undone(desk, saying))
   return { step: last.step, spokenOver: last.spokenOver }
 }

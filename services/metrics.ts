@@ -52,7 +52,7 @@ export function openMetrics(): Metrics {
   })
   const lookSeconds = new Histogram({
     name: 'hooftally_look_seconds',
-    help: 'From asking the eye of this process to its answer.',
+    help: 'From asking an eye, of this process or of a worker, to its answer.',
     buckets: LOOK_SECONDS,
     registers,
   })

@@ -288,6 +288,8 @@ const ofAStill = {
   stillId: z.int().positive(),
   urgency: z.enum(URGENCIES).default('today'),
   models: modelsDoor,
+  /** From asking the worker's eye to its answer, for those who watch the station. */
+  lookSeconds: z.number().min(0).max(86_400).optional(),
 }
 /** POST /api/worker/results, with a worker's key: what became of one photo. */
 export const resultDoor = z.discriminatedUnion('kind', [

@@ -107,8 +107,11 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
     try {
       const source = await patiently(() => station.take(still))
       if (source === null) return
-      const looked = await lookAt(source, job.attemptsMade > 0 || job.stalledCounter >= SUSPECT_STALLS)
-      const recorded = await patiently(() => station.record(still, looked))
+      const { looked, seconds } = await lookAt(
+        source,
+        job.attemptsMade > 0 || job.stalledCounter >= SUSPECT_STALLS,
+      )
+      const recorded = await patiently(() => station.record(still, looked, seconds))
       if (recorded === 'recorded') done += 1
     } catch (fault) {
       if (fault instanceof Refusal || fault instanceof HandedBack || stopping.signal.aborted) throw fault
@@ -128,12 +131,16 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
   }
 
   /** Looks until the eye answers, or until the fault is known to be the still's own. */
-  async function lookAt(source: StillSource, suspect: boolean): Promise<Looked> {
+  async function lookAt(source: StillSource, suspect: boolean): Promise<{ looked: Looked; seconds: number }> {
     let alone = suspect
     for (let waits = 0; ; waits += 1) {
       try {
         const turn = alone ? turns.alone : turns.together
-        return await turn(() => eye.look(source))
+        return await turn(async () => {
+          const began = performance.now()
+          const looked = await eye.look(source)
+          return { looked, seconds: (performance.now() - began) / 1000 }
+        })
       } catch (fault) {
         if (!(fault instanceof NotTheStillsFault)) throw fault
         alone ||= fault.alone

@@ -10,6 +10,9 @@ export type Outcome = Looked | { readonly kind: 'gave up'; readonly tries: numbe
 export interface StationOfWorker {
   /** A still's bytes, or where they lie; null when it no longer waits. A Refusal ends the worker. */
   take(still: WaitingStill): Promise<StillSource | null>
-  /** Safe to call twice. A Refusal ends the worker. */
-  record(still: WaitingStill, outcome: Outcome): Promise<Recorded>
+  /**
+   * Safe to call twice. A Refusal ends the worker.
+   * @param lookSeconds from asking the eye to its answer, for those who watch the station
+   */
+  record(still: WaitingStill, outcome: Outcome, lookSeconds?: number): Promise<Recorded>
 }

@@ -120,6 +120,9 @@ describe.skipIf(noRedis !== null)(`workers${noRedis === null ? '' : ` (skipped: 
     await sendPhotos(40)
     await service.waitUntilRead()
     await expectAllDone(40)
+    const said = readExposition((await service.ask('/metrics')).bytes.toString())
+    const looks = said.get('hooftally_look_seconds')?.samples.find(({ name }) => name.endsWith('_count'))
+    expect(looks?.value).toBeGreaterThanOrEqual(40)
   })
 
   it('a worker is listed with its name, version, photos and last word', { timeout: LONG_MS }, async () => {

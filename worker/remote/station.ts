@@ -91,8 +91,9 @@ export function remoteStation(options: RemoteStationOptions): RemoteStation {
       if (found === hash) return { bytes, tiles: response.headers.get(TILES_HEADER) === 'yes' }
       throw new Error(`its bytes are not the ones that came: SHA-256 ${found}, expected ${hash}`)
     },
-    async record(still, outcome) {
-      return (await tell('worker/results', sentResult(still, { outcome, models }), resultAnswer)).recorded
+    async record(still, outcome, lookSeconds) {
+      const result = { ...sentResult(still, { outcome, models }), lookSeconds }
+      return (await tell('worker/results', result, resultAnswer)).recorded
     },
   }
 

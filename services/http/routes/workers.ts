@@ -99,11 +99,12 @@ export function workerRoutes(house: House): Router {
 
   router.post('/worker/results', resultBody, async (request: Request, response) => {
     await workerKeyOfRequest(house.ledger, request)
-    const { stillId, urgency, models, ...result } = parseBody(resultDoor, request)
+    const { stillId, urgency, models, lookSeconds, ...result } = parseBody(resultDoor, request)
     refuseOtherModels(models, house.models)
     const outcome = outcomeOf(result, house.models)
     const recorded = await recordLook({ stillId, urgency }, outcome)
     house.metrics.recorded(outcome, recorded)
+    if (lookSeconds !== undefined) house.metrics.looked(lookSeconds)
     if (result.kind === 'gave up' && recorded === 'recorded') house.workers?.countGivenUp()
     response.json({ recorded })
   })
@@ -129,7 +130,9 @@ async function sendBytes(
 }
 
 type SentResult = z.output<typeof resultDoor>
-type ResultOf<Sent> = Sent extends unknown ? Omit<Sent, 'stillId' | 'urgency' | 'models'> : never
+type ResultOf<Sent> = Sent extends unknown
+  ? Omit<Sent, 'stillId' | 'urgency' | 'models' | 'lookSeconds'>
+  : never
 
 function outcomeOf(result: ResultOf<SentResult>, models: ModelIdentity): Outcome {
   if (result.kind !== 'seen') return result

@@ -14,6 +14,7 @@ import {
 import { builtFile, modelsFolder } from '../../services/paths.ts'
 import { openStillFolder } from '../../services/store/still-folder.ts'
 import { until } from '../faults/service-process.ts'
+import { readExposition } from './exposition.ts'
 import { keptAggregates, recountFromNothing } from './recount.ts'
 import { noRedis, type RedisServer, startRedis } from './redis-server.ts'
 import { problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'

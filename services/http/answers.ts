@@ -1,5 +1,6 @@
 /** From the ledger's rows to the API's shapes: times become station time, columns become words. */
 
+import type { Selectable } from 'kysely'
 import { kilometresBetween } from '../planning/distance.ts'
 import { toStationTime } from '../station-time.ts'
 import type { CameraWithSince } from '../store/cameras.ts'
@@ -11,6 +12,7 @@ import type { RerunView } from '../store/reruns.ts'
 import type { Settings } from '../store/settings.ts'
 import { toJudgedBox } from '../store/sightings.ts'
 import type { StillView } from '../store/still-views.ts'
+import type { DetectionsTable } from '../store/tables.ts'
 import type { VisitView } from '../store/visit-views.ts'
 import { judgeStill } from '../tally/judge.ts'
 import { type Instant, SPECIES, type Zone } from '../words.ts'
@@ -96,6 +98,16 @@ export function smallUrl(stillId: number): string {
   return `/api/stills/${stillId}/small`
 }
 
+/** A box worth a look. What is counted is of one of the five, whatever else it might be. */
+function boxesShown(row: Selectable<DetectionsTable>, { thresholds }: Settings): Still['boxes'] {
+  const { species, score, box } = toJudgedBox(row)
+  const { count, flag } = thresholds[species]
+  const counted = score >= count
+  if (score < flag && row.own_kind === null) return []
+  const ownKind = counted || row.own_kind === null ? {} : { ownKind: row.own_kind }
+  return [{ species, score, box: [...box], counted, ...ownKind }]
+}
+
 export function stillOf(view: StillView, settings: Settings): Still {
   const { still, detections, lastCheck } = view
   const boxes = detections.map(toJudgedBox)
@@ -120,14 +132,7 @@ export function stillOf(view: StillView, settings: Settings): Still {
     unsure: still.unsure,
     tally: check?.counts ?? judged.tally,
     machineTally: judged.tally,
-    boxes: boxes
-      .filter((box) => box.score >= settings.thresholds[box.species].flag)
-      .map(({ species, score, box }) => ({
-        species,
-        score,
-        box: [...box],
-        counted: score >= settings.thresholds[species].count,
-      })),
+    boxes: detections.flatMap((row) => boxesShown(row, settings)),
     check: check && checkOf(check, settings.zone),
     kept: still.kept,
     smallUrl: smallUrl(still.id),
@@ -162,7 +167,8 @@ export function rerunOf(row: RerunView, zone: Zone): Rerun {
     pointIds: row.point_ids === null ? null : [...row.point_ids],
     cameraIds: row.camera_ids === null ? null : [...row.camera_ids],
     unreadableToo: row.unreadable_too,
-    models: { name: row.model_name, version: row.model_version },
+    namesOnly: row.names_only,
+    models: { name: row.model_name, version: row.model_version, ownNames: row.station_namer },
     total: row.total,
     done: row.done,
     failed: row.failed,

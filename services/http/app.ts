@@ -17,6 +17,7 @@ import { healthRoutes } from './routes/health.ts'
 import { intakeRoutes } from './routes/intake.ts'
 import { keepingRoutes } from './routes/keeping.ts'
 import { metricsRoutes } from './routes/metrics.ts'
+import { ownAnimalRoutes } from './routes/own-animals.ts'
 import { pointRoutes } from './routes/points.ts'
 import { rerunRoutes } from './routes/reruns.ts'
 import { stationRoutes } from './routes/station.ts'
@@ -70,6 +71,7 @@ export function createApp(
     evidenceRoutes(house),
     eventRoutes(house),
     rerunRoutes(house),
+    ownAnimalRoutes(house),
     healthRoutes(house),
   ])
   app.use('/api', (request) => {

@@ -82,6 +82,8 @@ export const boxShape = z.object({
   box: z.tuple([z.number(), z.number(), z.number(), z.number()]),
   /** At or over the species' count threshold; the others are only worth a look. */
   counted: z.boolean(),
+  /** A kind of the station's own; absent where it is none, or counted. */
+  ownKind: z.string().optional(),
 })
 
 export const checkShape = z.object({
@@ -411,7 +413,10 @@ export const rerunShape = z.object({
   pointIds: z.array(count).nullable(),
   cameraIds: z.array(count).nullable(),
   unreadableToo: z.boolean(),
-  models: z.object({ name: z.string(), version: z.string() }),
+  /** Names alone are put right, from what is kept: no photo is looked at. */
+  namesOnly: z.boolean(),
+  /** `ownNames`: the version of the station's own names with them, or null. */
+  models: z.object({ name: z.string(), version: z.string(), ownNames: count.nullable() }),
   /** When it began; what was done, and what failed and stands as it was. */
   total: count,
   done: count,

@@ -17,7 +17,7 @@ export interface NamedByBoth {
   readonly runnerUp: number
   /** The six scores that take the place of the models' own. */
   readonly namer: readonly number[]
-  /** The kind of the station's own that fits best, pooled as the six are; null where one of the six does. */
+  /** The kind of the station's own that fits best, pooled as the six are; null where one of the six does, or none well. */
   readonly ownKind: string | null
 }
 
@@ -33,6 +33,9 @@ export function nameBoxes(namer: StationNamer, boxes: readonly BoxToName[]): Nam
   })
 }
 
+/** Pooled, 0 to 1: under it an own kind is not said (the models' usual count mark, models/manifest.json). */
+const OWN_KIND_MARK = 0.5
+
 function ownKindOf(
   kinds: readonly number[],
   detector: readonly number[],
@@ -40,9 +43,11 @@ function ownKindOf(
 ): string | null {
   const sum = detector.reduce((total, score) => total + score, 0)
   if (sum <= 0) return null
-  const pooled = kinds.map(
+  const weights = kinds.map(
     (chance, kind) => chance * (DETECTOR_BASE + detector[Math.min(kind, SPECIES.length)]! / sum),
   )
-  const best = pooled.indexOf(Math.max(...pooled))
-  return best < BASE_NAMES.length ? null : namer.kinds[best]!
+  const best = weights.indexOf(Math.max(...weights))
+  const total = weights.reduce((all, weight) => all + weight, 0)
+  const score = Math.sqrt((Math.max(...detector) * weights[best]!) / total)
+  return best < BASE_NAMES.length || score < OWN_KIND_MARK ? null : namer.kinds[best]!
 }

@@ -125,9 +125,13 @@ function nameTrial(outcomes: readonly Outcome[], name: Name): NameTrial {
 }
 
 /**
- * Whether it is time to ask: once per doubling of the checks, as every asking is a chance of its own to be taken in.
+ * At how many checked crops it is time to ask: once per doubling, as every asking is a chance of its own to be taken in.
  * `before`: checked crops at the last asking, null if there was none.
  */
+export function nextAsking(before: number | null): number {
+  return before === null ? FIRST_ASKING_CROPS : 2 * before
+}
+
 export function isTimeToAsk(checkedCrops: number, before: number | null): boolean {
-  return checkedCrops >= (before === null ? FIRST_ASKING_CROPS : 2 * before)
+  return checkedCrops >= nextAsking(before)
 }

@@ -27,6 +27,7 @@ export type RerunRow = Selectable<RerunsTable>
 
 export interface RerunView extends RerunRow {
   readonly model_name: string
+  readonly station_namer: number | null
   readonly model_version: string
   /** What failed last, at most 20. */
   readonly failures: ReadonlyArray<{ readonly stillId: number; readonly reason: string }>
@@ -129,7 +130,7 @@ const rerunsWithModel = (ledger: Ledger) =>
     .selectFrom('reruns')
     .innerJoin('models', 'models.id', 'reruns.model_id')
     .selectAll('reruns')
-    .select(['models.name as model_name', 'models.version as model_version'])
+    .select(['models.name as model_name', 'models.version as model_version', 'models.station_namer'])
 
 async function withFailures(ledger: Ledger, row: Omit<RerunView, 'failures'>): Promise<RerunView> {
   if (row.failed === 0) return { ...row, failures: [] }

@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { auditsAnswer, openLooksAnswer } from '../../services/http/audit-shapes.ts'
 import { evidenceAnswer, marksAnswer, modelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
+import { kindsAnswer, namerCropsAnswer, namersAnswer } from '../../services/http/own-animal-shapes.ts'
 import {
   cameraShape,
   checkCardsAnswer,
@@ -99,6 +100,9 @@ describe('every answer has its shape and nothing else', () => {
     '/api/keeping/preview': keepingPreview,
     '/api/reruns': rerunsAnswer,
     '/api/reruns/count': rerunCountAnswer,
+    '/api/kinds': kindsAnswer,
+    '/api/namers': namersAnswer,
+    '/api/namers/crops': namerCropsAnswer,
     '/api/workers': workersAnswer,
     '/api/health': healthAnswer,
   }

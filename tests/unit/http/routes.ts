@@ -10,6 +10,7 @@ import { healthRoutes } from '../../../services/http/routes/health.ts'
 import { intakeRoutes } from '../../../services/http/routes/intake.ts'
 import { keepingRoutes } from '../../../services/http/routes/keeping.ts'
 import { metricsRoutes } from '../../../services/http/routes/metrics.ts'
+import { ownAnimalRoutes } from '../../../services/http/routes/own-animals.ts'
 import { pointRoutes } from '../../../services/http/routes/points.ts'
 import { rerunRoutes } from '../../../services/http/routes/reruns.ts'
 import { stationRoutes } from '../../../services/http/routes/station.ts'
@@ -44,6 +45,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     evidenceRoutes,
     eventRoutes,
     rerunRoutes,
+    ownAnimalRoutes,
     workerRoutes,
     healthRoutes,
   ].map((routes) => routes(house))

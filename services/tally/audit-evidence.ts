@@ -107,6 +107,8 @@ export type ToldShare = AuditShare & {
   /** Drawn and looked at; and looked at before the draw. */
   readonly drawn: number
   readonly before: number
+  /** Of both, without any weight: what was seen so far. */
+  readonly hits: number
 }
 
 /** Weeks of which each stratum has its two words are told together; the others wait until they have. */
@@ -117,10 +119,11 @@ function share(weeks: readonly AuditWeek[], question: Question, level?: number):
   const audited = whole.flatMap((week) => week.audited)
   const drawn = whole.reduce((sum, week) => sum + week.drawn, 0)
   const before = audited.length - drawn
+  const hits = audited.filter(({ hit }) => hit).length
   const lacking = told.flatMap((week) => (week.lacking > 0 ? [week.lacking] : []))
   if (audited.length === 0 && lacking.length > 0)
-    return { kind: 'not enough checked to say', more: Math.min(...lacking), drawn, before }
-  return { ...auditShare({ strata, audited }, level), drawn, before }
+    return { kind: 'not enough checked to say', more: Math.min(...lacking), drawn, before, hits: 0 }
+  return { ...auditShare({ strata, audited }, level), drawn, before, hits }
 }
 
 /** What one week has to say to a question, and how many words it lacks to say it. */

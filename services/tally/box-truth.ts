@@ -10,8 +10,9 @@ interface NamedBox {
 
 /**
  * The counted boxes with their truth: `other` where nothing of the five was there. A count tells heads and not boxes, so
- * they are told only where there is one way to read it: nothing there; one species, as many as there are boxes; or each
- * species as many as the machine counted. Null where it can't be told which box is which.
+ * they are told only where there is one way to read it: nothing there; one species, and no more boxes than head, so that
+ * each box stands for one of them; or each species as many as the machine counted. Null where it can't be told which box
+ * is which.
  */
 export function boxTruths(
   boxes: readonly NamedBox[],
@@ -22,7 +23,7 @@ export function boxTruths(
   const there = SPECIES.filter((species) => (counts[species] ?? 0) > 0)
   const [only] = there
   if (only === undefined) return counted.map(({ species }) => ({ named: species, truth: 'other' }))
-  if (there.length === 1 && counts[only] === counted.length)
+  if (there.length === 1 && counted.length <= counts[only]!)
     return counted.map(({ species }) => ({ named: species, truth: only }))
   const agrees = SPECIES.every(
     (species) => counted.filter((box) => box.species === species).length === (counts[species] ?? 0),

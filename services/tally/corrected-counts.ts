@@ -2,6 +2,7 @@
 import type { Species } from '../words.ts'
 import type { AuditWeek } from './audit-evidence.ts'
 import { type CorrectedTotal, correctedTotal } from './audit-total.ts'
+import { wordsLacking } from './audit-words.ts'
 import type { LookSide } from './looks.ts'
 
 export interface SeenAndCorrected {
@@ -38,5 +39,19 @@ export function correctedCount(
   return { seen: machine + known, corrected: correctedTotal({ strata, audited }, { machine, known }) }
 }
 
-const stratumOf = ({ side, stratum }: { readonly side: LookSide; readonly stratum: string }) =>
+export const stratumOf = ({ side, stratum }: { readonly side: LookSide; readonly stratum: string }) =>
   `${side}, ${stratum}`
+
+/** The strata of both sides of a week, and those of the looks that have a word. */
+export function wordsOfWeek({ there, looks }: Pick<AuditWeek, 'there' | 'looks'>) {
+  const sizes = new Map<string, number>()
+  for (const one of there) sizes.set(stratumOf(one), (sizes.get(stratumOf(one)) ?? 0) + one.looks)
+  return {
+    strata: [...sizes].map(([name, bursts]) => ({ name, bursts })),
+    audited: looks.filter(({ truth }) => truth !== null).map((look) => ({ stratum: stratumOf(look) })),
+  }
+}
+
+/** Whether each stratum of a week, on both sides, has its words. */
+export const isWhole = (week: Pick<AuditWeek, 'there' | 'looks'>): boolean =>
+  week.looks.length > 0 && wordsLacking(wordsOfWeek(week)) === 0

@@ -22,6 +22,16 @@ export const DISPERSION_WEEKS = 8
 /** With fewer degrees of freedom the factor is itself a guess (two point-weeks with visits; common practice, no source). */
 export const LEAST_DEGREES = 12
 
+/** What a point's nights of one week come to, as far as the factor is told from it. */
+export interface WeekVisits {
+  readonly visits: number
+  /** Nights that were watched at all, and their watched parts together. */
+  readonly nights: number
+  readonly watchedNights: number
+  /** Sum over those nights of the square of the visits over the watched part. */
+  readonly squares: number
+}
+
 /**
  * The factor of ONE species from nights within weeks, over all points: Pearson's chi-square over its degrees of freedom
  * (McCullagh & Nelder 1989, Generalized Linear Models, section 4.5, from memory). What changes from week to week or from
@@ -30,19 +40,31 @@ export const LEAST_DEGREES = 12
  * whatever the truth, and such weeks, equal to others, would draw the factor to 1. Null with fewer than 12 degrees.
  */
 export function dispersionOf(nights: readonly NightVisits[]): Dispersion | null {
+  return dispersionOfWeeks([...inWeeks(nights)].map(weekVisits))
+}
+
+/** The same from sums of each point's weeks. */
+export function dispersionOfWeeks(weeks: readonly WeekVisits[]): Dispersion | null {
   let squares = 0
   let byChance = 0
   let degrees = 0
-  for (const week of inWeeks(nights)) {
-    const visits = week.reduce((sum, night) => sum + night.visits, 0)
-    const rate = visits / week.reduce((sum, { watched }) => sum + watched, 0)
-    if (visits === 0) continue
-    for (const night of week) squares += (night.visits - rate * night.watched) ** 2 / night.watched
-    byChance += rate * (week.length - 1)
-    degrees += week.length - 1
+  for (const week of weeks) {
+    if (week.visits === 0 || week.nights === 0) continue
+    const rate = week.visits / week.watchedNights
+    // The squared differences from what the rate would give each night, written out.
+    squares += week.squares - rate * week.visits
+    byChance += rate * (week.nights - 1)
+    degrees += week.nights - 1
   }
   return degrees < LEAST_DEGREES ? null : { factor: Math.max(1, squares / byChance), degrees }
 }
+
+const weekVisits = (nights: readonly Watched[]): WeekVisits => ({
+  visits: nights.reduce((sum, { visits }) => sum + visits, 0),
+  nights: nights.length,
+  watchedNights: nights.reduce((sum, { watched }) => sum + watched, 0),
+  squares: nights.reduce((sum, { visits, watched }) => sum + visits ** 2 / watched, 0),
+})
 
 type Watched = NightVisits & { readonly watched: number }
 

@@ -36,11 +36,28 @@ export function silenceLimit({
   readonly points: number
   readonly longestHours: number
 }): SilenceLimit {
-  const learned = learnedLimit(
+  return heldLimit(learnedSilence({ own, station, points }), longestHours)
+}
+
+/** What is learned of absences, before it is held between a day and the owner's longest. */
+export function learnedSilence({
+  own,
+  station,
+  points,
+}: {
+  readonly own: readonly Lasted[]
+  readonly station: readonly Lasted[]
+  readonly points: number
+}): LearnedLimit | null {
+  return learnedLimit(
     { own: pastOf(own), station: pastOf(station), points },
     // Within a day absences follow the hours of the day, and their spread says nothing of whole days away.
     { tailFromHours: LEAST_LIMIT_HOURS },
   )
+}
+
+/** The limit in force from what was learned. */
+export function heldLimit(learned: LearnedLimit | null, longestHours: number): SilenceLimit {
   if (learned === null) return { hours: longestHours, learned, heldAt: null }
   if (learned.hours >= longestHours) return { hours: longestHours, learned, heldAt: 'the owner’s longest' }
   return learned.hours >= LEAST_LIMIT_HOURS

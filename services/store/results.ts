@@ -1,24 +1,16 @@
 /** Writes down what the eye saw: one transaction for the results that come at once, and doing it twice leaves one result. */
-import { Float16Array } from '@petamoriken/float16'
 import { type Selectable, sql, type Transaction } from 'kysely'
 import { gapFor } from '../tally/visits.ts'
-import type { Found, Looked } from '../words.ts'
+import type { Looked } from '../words.ts'
+import { type FoundWithRunnerUp, insertDetections, keepEmbeddings } from './found-boxes.ts'
 import { toInstant } from './instants.ts'
 import { modelIdOf } from './models.ts'
 import type { Ledger } from './open.ts'
 import { lockForResults } from './point-lock.ts'
 import { readSettings } from './settings.ts'
 import { lastWordOn, standingOf, standingWord, toJudgedBox } from './sightings.ts'
-import type { DetectionsTable, SightingsTable, StillsTable, Tables } from './tables.ts'
+import type { SightingsTable, StillsTable, Tables } from './tables.ts'
 import { retouchVisits, slowestScheduleAt } from './visits.ts'
-
-/** A box with the pooled score of its second-best species, which only the eye can work out. */
-export type FoundWithRunnerUp = Found & {
-  readonly runnerUp: number
-  /** What the models' namer said, where the station's own has spoken. */
-  readonly baseNamer?: readonly number[]
-  readonly ownKind?: string | null
-}
 
 type Seen = Omit<Extract<Looked, { kind: 'seen' }>, 'found'> & {
   readonly found: readonly FoundWithRunnerUp[]
@@ -179,62 +171,4 @@ async function insertSightings(tx: Transaction<Tables>, sightings: readonly Sigh
   await sql`insert into sightings (still_id, species, point_id, taken_at, head, score)
     select * from jsonb_to_recordset(${JSON.stringify(sightings)}::jsonb) as r(still_id bigint, species text,
       point_id int, taken_at timestamptz, head int, score real)`.execute(tx)
-}
-
-/** Writes stills' boxes. @returns their rows, in their order, with the numbers as the ledger keeps them */
-export async function insertDetections(
-  tx: Transaction<Tables>,
-  stills: ReadonlyArray<{ readonly stillId: number; readonly found: readonly FoundWithRunnerUp[] }>,
-): Promise<Array<Array<Selectable<DetectionsTable>>>> {
-  const boxes = stills.flatMap(({ stillId, found }) =>
-    found.map((one) => ({
-      still_id: stillId,
-      species: one.species,
-      score: one.score,
-      runner_up: one.runnerUp,
-      x0: one.box[0],
-      y0: one.box[1],
-      x1: one.box[2],
-      y1: one.box[3],
-      detector: one.detector,
-      namer: one.namer,
-      base_namer: one.baseNamer ?? null,
-      own_kind: one.ownKind ?? null,
-    })),
-  )
-  if (boxes.length === 0) return stills.map(() => [])
-  // One text whatever their number: it is planned once.
-  const { rows } = await sql<Selectable<DetectionsTable>>`
-    insert into detections (still_id, species, score, runner_up, x0, y0, x1, y1, detector, namer, base_namer, own_kind)
-    select r.* from jsonb_to_recordset(${JSON.stringify(boxes)}::jsonb) as r(still_id bigint, species text,
-      score real, runner_up real, x0 real, y0 real, x1 real, y1 real, detector real[], namer real[], base_namer real[],
-      own_kind text)
-    returning *`.execute(tx)
-  const ofStill = new Map(stills.map(({ stillId }) => [stillId, [] as typeof rows]))
-  for (const row of rows.sort((a, b) => a.id - b.id)) ofStill.get(row.still_id)!.push(row)
-  return stills.map(({ stillId }) => ofStill.get(stillId)!)
-}
-
-/** Where a still is worth a look, for a station's own animals to be learned from. */
-export async function keepEmbeddings(
-  tx: Transaction<Tables>,
-  stills: ReadonlyArray<{
-    readonly rows: ReadonlyArray<{ readonly id: number }>
-    readonly found: readonly FoundWithRunnerUp[]
-  }>,
-): Promise<void> {
-  const embeddings = stills.flatMap(({ rows, found }) =>
-    found.flatMap(({ embedding }, i) =>
-      embedding === null ? [] : [{ id: rows[i]!.id, half: toHalf(embedding) }],
-    ),
-  )
-  if (embeddings.length === 0) return
-  await sql`insert into embeddings (detection_id, half)
-    select * from unnest(${embeddings.map(({ id }) => id)}::bigint[],
-      ${embeddings.map(({ half }) => half)}::bytea[])`.execute(tx)
-}
-
-function toHalf(embedding: Float32Array): Buffer {
-  const half = new Float16Array(embedding)
-  return Buffer.from(half.buffer, half.byteOffset, half.byteLength)
 }

@@ -441,8 +441,8 @@ export const rerunCountAnswer = z.object({
   /** Nights of the oldest and the newest of them. */
   from: nightDate.nullable(),
   to: nightDate.nullable(),
-  /** The station's present models. */
-  models: z.object({ name: z.string(), version: z.string() }),
+  /** The station's present models, and the version of its own names with them. */
+  models: z.object({ name: z.string(), version: z.string(), ownNames: count.nullable() }),
 })
 
 /** RFC 9457 problem details: `field` names what was wrong, `remedy` what to do about it. */

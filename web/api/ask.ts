@@ -61,7 +61,7 @@ export async function ask<T>(question: Question<T>, signal?: AbortSignal): Promi
   return (await response.json()) as T
 }
 
-export type Method = 'POST' | 'PUT' | 'PATCH'
+export type Method = 'POST' | 'PUT' | 'PATCH' | 'DELETE'
 
 /** Tells the service something, as JSON. @throws {Failed} with the field and the remedy. */
 export async function tell<T>(method: Method, path: string, body: unknown): Promise<T> {

@@ -1,6 +1,7 @@
 /** Every question the view asks, with the shape of its answer. */
 import type { AuditsAnswer, OpenLooksAnswer } from '../../services/http/audit-shapes.ts'
 import type { EvidenceAnswer, MarksAnswer, ModelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
+import type { KindsAnswer, NamersAnswer } from '../../services/http/own-animal-shapes.ts'
 import type {
   Camera,
   CheckCardsAnswer,
@@ -41,6 +42,8 @@ export const rerunsQuestion: Question<RerunsAnswer> = { path: '/api/reruns' }
 export const rerunCountQuestion = (filters: Filters): Question<RerunCount> => ({
   path: withQuery('/api/reruns/count', filters),
 })
+export const ownKindsQuestion: Question<KindsAnswer> = { path: '/api/kinds' }
+export const namersQuestion: Question<NamersAnswer> = { path: '/api/namers' }
 export const keepingQuestion: Question<KeepingAnswer> = { path: '/api/keeping' }
 export const keepingPreviewQuestion = (empties: string, afterDays: number): Question<KeepingPreview> => ({
   path: withQuery('/api/keeping/preview', { empties, afterDays }),

@@ -27,9 +27,9 @@ interface Area {
   readonly height: number
 }
 
-/** `camel` for a counted box, `camel?` for one that is only worth a look. */
-export function labelWords({ species, counted }: BoxOnStill): string {
-  return counted ? species : `${species}?`
+/** `camel` for a counted box, `camel?` for one that is only worth a look, `sheep` for a kind of the station's own. */
+export function labelWords({ species, counted, ownKind }: BoxOnStill): string {
+  return ownKind ?? (counted ? species : `${species}?`)
 }
 
 /**

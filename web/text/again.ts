@@ -34,9 +34,10 @@ function span(from: string, to: string): string {
 }
 
 /** `An older model looked at 1,650 photos, of the nights Thu 1 Oct 2026 to Tue 24 Nov 2026.` */
-export function olderWords({ photos, from, to }: RerunCount): string {
+export function olderWords({ photos, from, to, models }: RerunCount): string {
   if (from === null || to === null) return againWords.none
-  return `An older model looked at ${plural(photos, 'photo')}, ${span(from, to)}.`
+  const by = models.ownNames === null ? 'An older model looked at' : 'Older models or names counted'
+  return `${by} ${plural(photos, 'photo')}, ${span(from, to)}.`
 }
 
 /** `3 photos could not be read, of the night of Tue 24 Nov 2026. They can be tried again.` */

@@ -12,6 +12,7 @@ export const setupWords = {
     cameras: 'Cameras',
     species: 'Species',
     howRight: 'How right the count is',
+    ownAnimals: 'This station’s own animals',
     again: 'Look at old photos again',
     keeping: 'Keeping photos',
     machines: 'Machines that look at photos',
@@ -26,6 +27,7 @@ export const setupWords = {
   /** What is inside a part that is folded, for whoever wonders whether to open it. */
   folded: {
     species: 'Which are stock and which feral, and how sure the camera count must be',
+    ownAnimals: 'What Hooftally has learnt from checks here, and kinds beside the five: sheep, dogs',
     station: 'Name, time zone, homestead, when a visit ends, when cattle are missed',
     keeping: 'Room on the disk: what becomes of photos with nothing on them',
     again: 'After Hooftally has learnt to count better, or when photos could not be read',

@@ -28,8 +28,8 @@ export function rerunRoutes(house: House): Router {
     await readSettings(ledger)
     const models = await presentModels(ledger, house.models)
     const { stills, fromNight, toNight } = await countForRerun(ledger, range, models)
-    const { name, version } = models
-    response.json({ photos: stills, from: fromNight, to: toNight, models: { name, version } })
+    const { name, version, stationNamer: ownNames = null } = models
+    response.json({ photos: stills, from: fromNight, to: toNight, models: { name, version, ownNames } })
   })
 
   router.post('/reruns', async (request, response) => {

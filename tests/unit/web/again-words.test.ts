@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import type { Rerun } from '../../../services/http/shapes.ts'
 import { chosenWords, olderWords, recountWords, rerunWords } from '../../../web/text/again.ts'
 
-const models = { name: 'made-up', version: '2' }
+const models = { name: 'made-up', version: '2', ownNames: null }
 const rerun: Rerun = {
   id: 1,
   state: 'running',
@@ -14,7 +14,7 @@ const rerun: Rerun = {
   cameraIds: null,
   unreadableToo: false,
   namesOnly: false,
-  models: { ...models, ownNames: null },
+  models,
   total: 1650,
   done: 400,
   failed: 20,

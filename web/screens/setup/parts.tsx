@@ -12,6 +12,7 @@ import { HealthPart } from './health.tsx'
 import { HowRightPart } from './how-right.tsx'
 import { KeepingSetup } from './keeping.tsx'
 import { MachineSetup } from './machines.tsx'
+import { OwnAnimalSetup } from './own-animals.tsx'
 import { FoldedPart, Part, type PartName } from './part.tsx'
 import { PointSetup } from './points.tsx'
 import { SpeciesSetup } from './species.tsx'
@@ -22,6 +23,7 @@ const CONTENTS: readonly PartName[] = [
   'cameras',
   'species',
   'howRight',
+  'ownAnimals',
   'station',
   'keeping',
   'again',
@@ -75,6 +77,7 @@ export function Parts({ station, progress, saved }: PartsProps) {
       <Part name="howRight">
         <HowRightPart />
       </Part>
+      {folded('ownAnimals', <OwnAnimalSetup />)}
       {folded('station', <StationForm station={station} saved={saved} />)}
       <h2>{words.groups.photos}</h2>
       {folded('keeping', <KeepingSetup />)}

@@ -1,13 +1,18 @@
 /** How right the camera count is, by the blind looks: the pure core tells shares and counts, this shapes them. */
 import type { AuditWeekRead } from '../store/audit-evidence.ts'
 import type { Settings } from '../store/settings.ts'
-import { foundShare, missedShare, rightShare } from '../tally/audit-evidence.ts'
+import { foundShare, missedShare, rightShare, type ToldShare } from '../tally/audit-evidence.ts'
 import type { CorrectedTotal } from '../tally/audit-total.ts'
 import { lookedAtForUpperLimit } from '../tally/binomial-interval.ts'
-import { correctedCount, type SeenAndCorrected } from '../tally/corrected-counts.ts'
+import { correctedCount, isWhole, type SeenAndCorrected } from '../tally/corrected-counts.ts'
 import type { Light } from '../tally/light.ts'
 import { SPECIES } from '../words.ts'
-import type { CorrectedAnswer, EvidenceAnswer, SeenAndCorrectedAnswer } from './evidence-shapes.ts'
+import type {
+  CorrectedAnswer,
+  EvidenceAnswer,
+  SeenAndCorrectedAnswer,
+  ToldShareAnswer,
+} from './evidence-shapes.ts'
 
 const ONE_PERCENT = 0.01
 const LIGHTS: readonly Light[] = ['day', 'infra-red', 'not measured']
@@ -22,8 +27,8 @@ export interface EvidenceRead {
 export function evidenceAnswerOf({ weeks, settings, cameras, points }: EvidenceRead): EvidenceAnswer {
   const feral = SPECIES.filter((species) => settings.feral.has(species))
   const partOf = (part: Parameters<typeof rightShare>[2]) => ({
-    right: rightShare(weeks, SPECIES, part),
-    missed: missedShare(weeks, { of: feral, known: 'any' }, part),
+    right: shareOf(rightShare(weeks, SPECIES, part)),
+    missed: shareOf(missedShare(weeks, { of: feral, known: 'any' }, part)),
   })
   const lights = new Set(weeks.flatMap(({ there }) => there.map(({ light }) => light)))
   const cameraIds = new Set(weeks.flatMap(({ there }) => there.map(({ cameraId }) => cameraId)))
@@ -38,8 +43,8 @@ export function evidenceAnswerOf({ weeks, settings, cameras, points }: EvidenceR
     species: SPECIES.map((species) => ({
       species,
       role: settings.roles[species],
-      right: rightShare(weeks, [species]),
-      missed: missedShare(weeks, { of: [species], known: species }),
+      right: shareOf(rightShare(weeks, [species])),
+      missed: shareOf(missedShare(weeks, { of: [species], known: species })),
       found: settings.feral.has(species) ? foundShare(weeks, species) : null,
     })),
     lights: LIGHTS.filter((light) => lights.has(light)).map((light) => ({ light, ...partOf({ light }) })),
@@ -51,9 +56,7 @@ export function evidenceAnswerOf({ weeks, settings, cameras, points }: EvidenceR
 }
 
 function weekOf(weeks: readonly AuditWeekRead[], points: EvidenceRead['points']): EvidenceAnswer['week'] {
-  const told = (week: AuditWeekRead) =>
-    correctedCount(week, { species: 'cattle', what: 'visits' }).corrected.kind !== 'not enough checked to say'
-  const week = weeks.find(told) ?? weeks[0]
+  const week = weeks.find(isWhole) ?? weeks[0]
   if (week === undefined) return null
   const there = SPECIES.filter(
     (species) =>
@@ -77,6 +80,12 @@ function weekOf(weeks: readonly AuditWeekRead[], points: EvidenceRead['points'])
       }),
     ),
   }
+}
+
+function shareOf(told: ToldShare): ToldShareAnswer {
+  const { drawn, before, hits } = told
+  if (told.kind !== 'said') return { kind: told.kind, more: told.more, drawn, before, hits }
+  return { kind: told.kind, share: told.share, low: told.low, high: told.high, drawn, before, hits }
 }
 
 function answerOf({ seen, corrected }: SeenAndCorrected): SeenAndCorrectedAnswer {

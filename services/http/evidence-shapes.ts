@@ -6,8 +6,8 @@ const nightDate = z.iso.date()
 const count = z.int().nonnegative()
 const share = z.object({ share: z.number(), low: z.number(), high: z.number() })
 const lightShape = z.enum(['day', 'infra-red', 'not measured'])
-/** Looks drawn that have a word, and looks that people had had before the draw. */
-const looked = { drawn: count, before: count }
+/** Looks drawn that have a word, looks that people had had before the draw, and how many of both were so. */
+const looked = { drawn: count, before: count, hits: count }
 const notEnough = z.object({ kind: z.literal('not enough checked to say'), more: count })
 
 export const toldShareShape = z.discriminatedUnion('kind', [

@@ -1,7 +1,7 @@
 /** Photos that marks are set by, each with how many it stands for. */
 import { sql } from 'kysely'
 import type { AuditedLook, AuditWeek } from '../tally/audit-evidence.ts'
-import { wordsLacking } from '../tally/audit-words.ts'
+import { isWhole, stratumOf, wordsOfWeek } from '../tally/corrected-counts.ts'
 import type { WeighedPhoto } from '../tally/mark-evidence.ts'
 import type { NightDate, Tally } from '../words.ts'
 import { readBoxes, readSpoken, type SpokenRow } from './evidence-words.ts'
@@ -22,7 +22,7 @@ export async function readWeighedPhotos(
   ledger: Ledger,
   weeks: ReadonlyArray<AuditWeek & { readonly from: NightDate; readonly to: NightDate }>,
 ): Promise<WeighedPhotos> {
-  const whole = weeks.filter((week) => week.looks.length > 0 && isWhole(week))
+  const whole = weeks.filter(isWhole)
   const spoken = await readSpoken(ledger)
   if (whole.length === 0) {
     const boxes = await readBoxes(
@@ -50,27 +50,11 @@ export async function readWeighedPhotos(
   }
 }
 
-const stratumOf = ({ side, stratum }: Pick<AuditedLook, 'side' | 'stratum'>) => `${side}, ${stratum}`
-
-/** Each stratum of both sides has its words. */
-function isWhole(week: AuditWeek): boolean {
-  return wordsLacking(wordsOf(week)) === 0
-}
-
-function wordsOf({ there, looks }: AuditWeek) {
-  const sizes = new Map<string, number>()
-  for (const one of there) sizes.set(stratumOf(one), (sizes.get(stratumOf(one)) ?? 0) + one.looks)
-  return {
-    strata: [...sizes].map(([name, bursts]) => ({ name, bursts })),
-    audited: looks.filter(({ truth }) => truth !== null).map((look) => ({ stratum: stratumOf(look) })),
-  }
-}
-
 /** The photos of the looks that have a word, and how many photos' looks each stands for. */
 async function readDrawn(ledger: Ledger, weeks: readonly AuditWeek[]) {
   const weights = new Map(
     weeks.flatMap((week) => {
-      const { strata, audited } = wordsOf(week)
+      const { strata, audited } = wordsOfWeek(week)
       return strata.map(({ name, bursts }) => {
         const words = audited.filter(({ stratum }) => stratum === name).length
         return [`${week.id}, ${name}`, words === 0 ? 0 : bursts / words] as const

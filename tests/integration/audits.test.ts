@@ -4,12 +4,14 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { sql } from 'kysely'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { recordAgain } from '../../services/store/again.ts'
 import { readAuditWeeks } from '../../services/store/audit-evidence.ts'
 import { listAudits, listOpenLooks, recordLookWords } from '../../services/store/audit-looks.ts'
 import { drawWeek, saveLooksAWeek } from '../../services/store/audits.ts'
 import { recordChecks } from '../../services/store/checks.ts'
 import { saveKeepingRule } from '../../services/store/keeping.ts'
 import { recountStation } from '../../services/store/recount.ts'
+import { startRerun } from '../../services/store/reruns.ts'
 import { runRetention } from '../../services/store/retention.ts'
 import { readSettings, saveSettings } from '../../services/store/settings.ts'
 import { openStillFolder } from '../../services/store/still-folder.ts'
@@ -27,6 +29,7 @@ import {
   WEEK,
 } from './audited-station.ts'
 import { keptAggregates, recountFromNothing } from './recount.ts'
+import { models } from './small-station.ts'
 
 const HOUR_MS = 3_600_000
 const SEED = 'a seed'
@@ -129,6 +132,21 @@ describe('the draw', () => {
       could_not_be_drawn: 3,
       looks: PHOTOS - 4,
     })
+  })
+
+  test('stands when newer models look at the photos again', async () => {
+    await draw()
+    const before = await drawn()
+    const newer = { ...models, version: '2' }
+    const range = { fromNight: WEEK.from, toNight: WEEK.to, pointIds: null, cameraIds: null }
+    await startRerun(station.ledger, { ...range, unreadableToo: false }, { models: newer, now: MONDAY })
+    // The newer models find nothing anywhere, so that no photo is flagged any more.
+    for (const id of station.kinds.keys()) {
+      const result = { kind: 'seen' as const, width: 640, height: 360, found: [], models: newer }
+      expect(await recordAgain(station.ledger, id, result)).toBe('recorded')
+    }
+    expect(await draw('later')).toEqual({ kind: 'already' })
+    expect(await drawn()).toEqual(before)
   })
 
   test('stands whatever comes after it: a word, new marks, a recount', async () => {

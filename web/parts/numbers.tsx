@@ -4,13 +4,15 @@ import type { ComponentChildren } from 'preact'
 interface NumbersProps {
   readonly label: string
   readonly heads: readonly string[]
+  /** Narrow columns: a small number in each. */
+  readonly tight?: boolean
   readonly children: ComponentChildren
 }
 
-export function Numbers({ label, heads, children }: NumbersProps) {
+export function Numbers({ label, heads, tight = false, children }: NumbersProps) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a table that scrolls must be reached by keyboard
-    <section class="numbers" tabIndex={0} aria-label={label}>
+    <section class={`numbers ${tight ? 'numbers-tight' : ''}`} tabIndex={0} aria-label={label}>
       <table>
         <thead>
           <tr>

@@ -24,7 +24,7 @@ export const howRightWords = {
     found: 'Found, of all looks with them',
     notTold: 'Not told yet',
     notForStock: 'Told of feral species only',
-    rule: (looks: number) => `To say under 1 % takes none found in ${looks} looks.`,
+    rule: (looks: number) => `To say that under 1 % is missed takes ${looks} looks, none of them with one.`,
     note: 'The range is where the truth lies, with 95 % certainty. Flagged photos that people had looked at before the draw stand for themselves only; photos that people chose later are not used here.',
     parts: 'By day and infra-red, and by camera',
     light: 'Light',
@@ -36,11 +36,10 @@ export const howRightWords = {
     title: 'Counts, as seen and put right',
     hint: (from: string) =>
       `The week of ${dayName(from)}. As seen: what stood when the looks were drawn. Put right: what the looks say was there. The two are never mixed: every other page shows counts as seen.`,
-    visitsSeen: 'Visits as seen',
-    visitsRight: 'Visits put right',
-    headSeen: 'Animal-visits as seen',
-    headRight: 'Animal-visits put right',
-    point: 'Point',
+    visits: 'Visits',
+    head: 'Animal-visits',
+    seen: (count: number) => `${count.toLocaleString('en-AU')} as seen`,
+    putRight: (main: string) => `${main} put right`,
     points: 'Points with looks enough to say',
     noPoints: 'At no single point are the looks enough to say.',
     note: 'A visit with more than twelve photos counts once for each twelve.',
@@ -66,7 +65,7 @@ export const howRightWords = {
   },
   models: {
     title: 'By version, on photos people spoke of',
-    hint: 'These photos were chosen by people, most of them because they were flagged: they say which animal is taken for which, not how much is missed.',
+    hint: 'All photos with a word on them. People speak mostly of photos that were flagged, so these say which animal is taken for which, not how much is missed.',
     none: {
       what: 'Nobody has spoken of a photo yet.',
       remedy: 'Check some photos: what is taken for what will stand here.',
@@ -76,11 +75,13 @@ export const howRightWords = {
     earlier: 'an earlier one',
     confusion: 'What was taken for what',
     truly: 'Truly',
-    named: 'Counted as',
+    confusionHint: 'Down: what they truly were. Across: what they were counted as.',
+    spoken: (photos: number, blind: number) =>
+      `${plural(photos, 'photo')}, ${blind} of them drawn for a blind look.`,
     untold: (photos: number) =>
       photos === 0
         ? ''
-        : `${plural(photos, 'photo')} left out: it can’t be told which animal is which where the count differs and several kinds are there.`,
+        : `${plural(photos, 'photo')} left out, where more animals were counted than were there, or several kinds: it can’t be told which is which.`,
     reliability: 'Is it as right as it is sure?',
     reliabilityHint:
       'Of photos it was 70 % sure of, seven in ten should be right: dots on the line. The bars are where the truth lies with 95 % certainty.',
@@ -92,7 +93,6 @@ export const howRightWords = {
     byCamera: 'By camera',
     boxes: 'Animals counted right',
     card: 'From the models’ card, on photos they had never seen',
-    set: 'Photos',
     photos: 'Photos',
   },
 } as const
@@ -131,7 +131,8 @@ export function flagStepWords(step: Step, now: Step, species: Species): string[]
     lines.push(
       `Of photos with ${speciesMany(species)}, ${percent(step.recall)} are found and ${percent(1 - step.recall)} missed.`,
     )
-  if (step.precision !== null) lines.push(`Of those it finds, ${percent(step.precision)} are truly so.`)
+  if (step.precision !== null)
+    lines.push(`Of the photos it finds, ${percent(step.precision)} truly hold ${speciesMany(species)}.`)
   return lines
 }
 

@@ -29,20 +29,16 @@ export function looksWords({ drawn, before }: { readonly drawn: number; readonly
   return before === 0 ? looks : `${looks} and ${before} looked at before`
 }
 
-/** What a share says. `none`: what it means that none was found. */
-export function shareWords(
-  told: ToldShareAnswer,
-  none: string,
-): { readonly main: string; readonly small: string } {
-  if (told.kind !== 'said') {
-    return {
-      main: 'Not enough checked to say',
-      small: `${plural(told.more, 'more look')} would do.`,
-    }
-  }
+/** What a share says, and what may still be so. */
+export function shareWords(told: ToldShareAnswer): { readonly main: string; readonly small: string } {
   const from = looksWords(told)
-  if (told.share === 0)
-    return { main: `None in ${from}`, small: `That still allows ${limit(told.high)} %. ${none}` }
+  if (told.kind !== 'said') {
+    const looked = told.drawn + told.before
+    const soFar = looked === 0 ? '' : `So far ${told.hits} of ${from}; `
+    const more = `${plural(told.more, 'more look')} would do.`
+    return { main: 'Not enough checked to say', small: `${soFar}${more}` }
+  }
+  if (told.share === 0) return { main: `None in ${from}`, small: `That still allows ${limit(told.high)} %.` }
   return { main: percent(told.share), small: `${range(told)}, from ${from}` }
 }
 

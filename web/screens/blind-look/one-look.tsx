@@ -55,10 +55,9 @@ export function OneLook({ look, recorded }: OneLookProps) {
   const acts: Readonly<Record<string, () => void>> = sending
     ? {}
     : {
-        n: () => go(saidOf(hand, {})),
         0: () => setHand({ ...hand, counts: {} }),
         ...(before === undefined ? {} : { r: () => go(saidOf(hand, before)) }),
-        ...(empty ? {} : { a: () => go(saidOf(hand, hand.counts)) }),
+        ...(empty ? { n: () => go(saidOf(hand, {})) } : { a: () => go(saidOf(hand, hand.counts)) }),
         ...Object.fromEntries(
           SPECIES.map((species, index) => [String(index + 1), () => setHand(withHead(hand, species, 1))]),
         ),

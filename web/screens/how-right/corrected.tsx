@@ -1,7 +1,6 @@
-/** A week's counts as seen, and put right by the blind looks: side by side, never one for the other. */
+/** A week's counts as seen, and put right by the blind looks: one beside the other, never one for the other. */
 import type { EvidenceAnswer, SeenAndCorrectedAnswer } from '../../../services/http/evidence-shapes.ts'
 import type { Species } from '../../../services/words.ts'
-import { Numbers } from '../../parts/numbers.tsx'
 import { speciesName } from '../../text/counts.ts'
 import { howRightWords } from '../../text/how-right.ts'
 import { correctedWords } from '../../text/shares.ts'
@@ -9,25 +8,28 @@ import { correctedWords } from '../../text/shares.ts'
 const words = howRightWords.counts
 
 export function Corrected({ week }: { readonly week: NonNullable<EvidenceAnswer['week']> }) {
-  const heads = [words.visitsSeen, words.visitsRight, words.headSeen, words.headRight]
   return (
     <>
       <p class="hint">{words.hint(week.from)}</p>
-      <Numbers label={words.title} heads={[howRightWords.looks.species, ...heads]}>
+      <ul class="species-told">
         {week.species.map((row) => (
-          <CountRow {...row} key={row.species} />
+          <CountsOf {...row} name={speciesName(row.species)} key={row.species} />
         ))}
-      </Numbers>
+      </ul>
       {week.points.length === 0 ? (
         <p class="hint">{words.noPoints}</p>
       ) : (
         <>
           <h3>{words.points}</h3>
-          <Numbers label={words.points} heads={[words.point, ...heads]}>
+          <ul class="species-told">
             {week.points.map((row) => (
-              <CountRow {...row} key={`${row.pointId} ${row.species}`} />
+              <CountsOf
+                {...row}
+                name={`${row.pointName}, ${row.species}`}
+                key={`${row.pointId} ${row.species}`}
+              />
             ))}
-          </Numbers>
+          </ul>
         </>
       )}
       <p class="hint">{words.note}</p>
@@ -35,34 +37,43 @@ export function Corrected({ week }: { readonly week: NonNullable<EvidenceAnswer[
   )
 }
 
-interface CountRowProps {
+interface CountsOfProps {
+  readonly name: string
   readonly species: Species
-  readonly pointName?: string
   readonly visits: SeenAndCorrectedAnswer
   readonly head: SeenAndCorrectedAnswer
 }
 
-function CountRow({ species, pointName, visits, head }: CountRowProps) {
+function CountsOf({ name, species, visits, head }: CountsOfProps) {
   return (
-    <tr>
-      <th scope="row">
+    <li>
+      <h3>
         <span class={`swatch swatch-${species}`} aria-hidden="true" />
-        {pointName === undefined ? speciesName(species) : `${pointName}, ${species}`}
-      </th>
-      <SeenAndRight of={visits} />
-      <SeenAndRight of={head} />
-    </tr>
+        {name}
+      </h3>
+      <dl class="told">
+        <dt>{words.visits}</dt>
+        <dd>
+          <SeenAndRight of={visits} />
+        </dd>
+        <dt>{words.head}</dt>
+        <dd>
+          <SeenAndRight of={head} />
+        </dd>
+      </dl>
+    </li>
   )
 }
 
-function SeenAndRight({ of }: { readonly of: SeenAndCorrectedAnswer }) {
-  const { main, small } = correctedWords(of.corrected)
+function SeenAndRight({ of: { seen, corrected } }: { readonly of: SeenAndCorrectedAnswer }) {
+  const { main, small } = correctedWords(corrected)
+  const isTold = corrected.kind !== 'not enough checked to say'
   return (
-    <>
-      <td class="number">{of.seen.toLocaleString('en-AU')}</td>
-      <td class={of.corrected.kind === 'corrected' ? 'number' : 'told-not'}>
-        {main} <small>{small}</small>
-      </td>
-    </>
+    <span class="told-share">
+      <span>{words.seen(seen)}</span>
+      <span class={isTold ? '' : 'told-not'}>
+        {isTold ? words.putRight(main) : main} <small>{small}</small>
+      </span>
+    </span>
   )
 }

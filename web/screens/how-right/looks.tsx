@@ -12,7 +12,6 @@ const words = howRightWords.looks
 
 export function Looks({ evidence }: { readonly evidence: EvidenceAnswer }) {
   const [open, setOpen] = useState(false)
-  const none = words.rule(evidence.noneFoundUnderOnePercent)
   return (
     <>
       <p>{weeksWords(evidence.weeks)}</p>
@@ -35,7 +34,7 @@ export function Looks({ evidence }: { readonly evidence: EvidenceAnswer }) {
               </dd>
               <dt>{words.missed}</dt>
               <dd>
-                <ToldShare told={missed} none={none} />
+                <ToldShare told={missed} />
               </dd>
               {role === 'feral' && (
                 <>
@@ -55,16 +54,16 @@ export function Looks({ evidence }: { readonly evidence: EvidenceAnswer }) {
           </li>
         ))}
       </ul>
-      <p class="hint">{words.note}</p>
+      <p class="hint">
+        {words.note} {words.rule(evidence.noneFoundUnderOnePercent)}
+      </p>
       <Fold head={<span>{words.parts}</span>} open={open} turned={setOpen}>
         <PartTable
           label={words.light}
-          none={none}
           rows={evidence.lights.map(({ light, ...told }) => ({ name: light, ...told }))}
         />
         <PartTable
           label={words.camera}
-          none={none}
           rows={evidence.cameras.map(({ cameraName, ...told }) => ({ name: cameraName, ...told }))}
         />
       </Fold>
@@ -74,11 +73,10 @@ export function Looks({ evidence }: { readonly evidence: EvidenceAnswer }) {
 
 interface PartTableProps {
   readonly label: string
-  readonly none: string
   readonly rows: ReadonlyArray<Pick<EvidenceAnswer['cameras'][number], 'right' | 'missed'> & { name: string }>
 }
 
-function PartTable({ label, none, rows }: PartTableProps) {
+function PartTable({ label, rows }: PartTableProps) {
   return (
     <Numbers label={label} heads={[label, words.anyRight, words.anyMissed]}>
       {rows.map(({ name, right, missed }) => (
@@ -88,7 +86,7 @@ function PartTable({ label, none, rows }: PartTableProps) {
             <ToldShare told={right} />
           </td>
           <td>
-            <ToldShare told={missed} none={none} />
+            <ToldShare told={missed} />
           </td>
         </tr>
       ))}

@@ -3,7 +3,7 @@ import type { ModelEvidenceOfOne } from '../../../services/http/evidence-shapes.
 import { SPECIES } from '../../../services/words.ts'
 import { Numbers } from '../../parts/numbers.tsx'
 import { ShareBar } from '../../parts/share-bar.tsx'
-import { plural, speciesName } from '../../text/counts.ts'
+import { speciesName } from '../../text/counts.ts'
 import { howRightWords, nameWords } from '../../text/how-right.ts'
 import { percent, range } from '../../text/shares.ts'
 import { Reliability } from './reliability.tsx'
@@ -11,16 +11,17 @@ import { Reliability } from './reliability.tsx'
 const words = howRightWords.models
 
 export function ModelPart({ of }: { readonly of: ModelEvidenceOfOne }) {
-  const { models, present, photos, untold, confusion, byLight, byCamera, card } = of
+  const { models, present, photos, blind, untold, confusion, byLight, byCamera, card } = of
   return (
     <article class="model-told">
       <h3>
         {models.name} {models.version} <small>{present ? words.present : words.earlier}</small>
       </h3>
       <p>
-        {plural(photos, 'photo')}. {words.untold(untold)}
+        {words.spoken(photos, blind)} {words.untold(untold)}
       </p>
       <h4>{words.confusion}</h4>
+      <p class="hint">{words.confusionHint}</p>
       <Confusion of={confusion} />
       <h4>{words.byLight}</h4>
       <RightTable
@@ -36,18 +37,15 @@ export function ModelPart({ of }: { readonly of: ModelEvidenceOfOne }) {
       {card !== null && (
         <>
           <h4>{words.card}</h4>
-          <Numbers label={words.card} heads={[words.set, ...SPECIES.map(speciesName)]}>
-            {card.map(({ name, right }) => (
-              <tr key={name}>
-                <th scope="row">{name}</th>
-                {SPECIES.map((species) => {
-                  const told = right[species]
-                  return (
-                    <td class="number" key={species}>
-                      {told === undefined ? '–' : `${told[0]} of ${told[1]}`}
-                    </td>
-                  )
-                })}
+          <Numbers label={words.card} heads={[howRightWords.looks.species, ...card.map(({ name }) => name)]}>
+            {SPECIES.map((species) => (
+              <tr key={species}>
+                <th scope="row">{speciesName(species)}</th>
+                {card.map(({ name, right }) => (
+                  <td class="number" key={name}>
+                    {ofWords(right[species])}
+                  </td>
+                ))}
               </tr>
             ))}
           </Numbers>
@@ -57,14 +55,14 @@ export function ModelPart({ of }: { readonly of: ModelEvidenceOfOne }) {
   )
 }
 
+const ofWords = (told: readonly number[] | undefined) =>
+  told === undefined ? '–' : `${told[0]} of ${told[1]}`
+
 function Confusion({ of: { names, counts } }: { readonly of: ModelEvidenceOfOne['confusion'] }) {
   // "None of these" is never counted, so it has a row and no column.
   const columns = names.filter((name) => name !== 'other')
   return (
-    <Numbers
-      label={words.confusion}
-      heads={[words.truly, ...columns.map((name) => `${words.named} ${name}`)]}
-    >
+    <Numbers label={words.confusion} heads={[words.truly, ...columns.map(nameWords)]} tight>
       {names.map((truth, row) => (
         <tr key={truth}>
           <th scope="row">{nameWords(truth)}</th>

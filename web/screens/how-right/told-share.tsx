@@ -5,12 +5,10 @@ import { shareWords } from '../../text/shares.ts'
 
 interface ToldShareProps {
   readonly told: ToldShareAnswer
-  /** What it takes to say that there are hardly any. */
-  readonly none?: string
 }
 
-export function ToldShare({ told, none = '' }: ToldShareProps) {
-  const { main, small } = shareWords(told, none)
+export function ToldShare({ told }: ToldShareProps) {
+  const { main, small } = shareWords(told)
   return (
     <span class={`told-share ${told.kind === 'said' ? '' : 'told-not'}`}>
       <span>{main}</span>

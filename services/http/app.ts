@@ -19,6 +19,7 @@ import { keepingRoutes } from './routes/keeping.ts'
 import { metricsRoutes } from './routes/metrics.ts'
 import { ownAnimalRoutes } from './routes/own-animals.ts'
 import { pointRoutes } from './routes/points.ts'
+import { pressureRoutes } from './routes/pressure.ts'
 import { rerunRoutes } from './routes/reruns.ts'
 import { stationRoutes } from './routes/station.ts'
 import { stillRoutes } from './routes/stills.ts'
@@ -65,6 +66,7 @@ export function createApp(
     pointRoutes(house),
     cameraRoutes(house),
     waterRunRoutes(house),
+    pressureRoutes(house),
     stillRoutes(house),
     checkRoutes(house),
     auditRoutes(house),

@@ -13,6 +13,7 @@ import * as fullerWords from './migrations/0008-fuller-words.ts'
 import * as audits from './migrations/0009-audits.ts'
 import * as ownAnimals from './migrations/0010-own-animals.ts'
 import * as feralPhotos from './migrations/0011-feral-photos.ts'
+import * as weekNumbers from './migrations/0012-week-numbers.ts'
 import { prepareInTransactions } from './prepared.ts'
 import type { Tables } from './tables.ts'
 
@@ -30,6 +31,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0009-audits': audits,
   '0010-own-animals': ownAnimals,
   '0011-feral-photos': feralPhotos,
+  '0012-week-numbers': weekNumbers,
 }
 
 const POOL_CONNECTIONS = 12

@@ -18,6 +18,7 @@ import type {
 } from '../words.ts'
 import type { AuditTables } from './audit-tables.ts'
 import type { OwnAnimalTables } from './own-animal-tables.ts'
+import type { PressureTables } from './pressure-tables.ts'
 
 export type StillState = 'received' | 'done' | 'unreadable'
 /** `marked`: says nothing of the count, which stays as it stood. */
@@ -326,7 +327,7 @@ export interface RemovalsTable {
   hash: Buffer
 }
 
-export interface Tables extends AuditTables, OwnAnimalTables {
+export interface Tables extends AuditTables, OwnAnimalTables, PressureTables {
   station: StationTable
   species_settings: SpeciesSettingsTable
   points: PointsTable

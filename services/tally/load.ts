@@ -12,6 +12,9 @@ export interface Rating extends Range {
   readonly fromMemory: boolean
 }
 
+export const RATING_KINDS = ['litres', 'sheep', 'visits a day'] as const
+export type RatingKind = (typeof RATING_KINDS)[number]
+
 /** The owner may edit all of them. */
 export interface Ratings {
   /** Litres an animal drinks a day. */

@@ -5,6 +5,7 @@ import { z } from 'zod'
 import { auditsAnswer, openLooksAnswer } from '../../services/http/audit-shapes.ts'
 import { evidenceAnswer, marksAnswer, modelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
 import { kindsAnswer, namerCropsAnswer, namersAnswer } from '../../services/http/own-animal-shapes.ts'
+import { pressureAnswer, ratingsAnswer, whenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
 import {
   cameraShape,
   checkCardsAnswer,
@@ -87,6 +88,9 @@ describe('every answer has its shape and nothing else', () => {
     '/api/points/:id/nights': nightsAnswer,
     '/api/cameras': z.object({ cameras: z.array(cameraShape) }),
     '/api/water-run': waterRunAnswer,
+    '/api/pressure': pressureAnswer,
+    '/api/when-they-come': whenTheyComeAnswer,
+    '/api/ratings': ratingsAnswer,
     '/api/stills': stillPage,
     '/api/stills/:id': stillAnswer,
     '/api/visits': visitPage,
@@ -106,14 +110,18 @@ describe('every answer has its shape and nothing else', () => {
     '/api/workers': workersAnswer,
     '/api/health': healthAnswer,
   }
+  const QUERIES: Readonly<Record<string, string>> = {
+    '/api/evidence/marks': '?species=camel',
+    '/api/when-they-come': '?point=1&species=camel&other=cattle',
+  }
   const reads = registeredRoutes().filter(
     ({ method, path }) =>
-      method === 'GET' && !/\/(small|full)$|^\/api\/worker\/|^\/metrics$|^\/api\/events$/.test(path),
+      method === 'GET' && !/\/(small|full)$|\.csv$|^\/api\/worker\/|^\/metrics$|^\/api\/events$/.test(path),
   )
   test.each(reads)('GET $path', async ({ path }) => {
     const shape = SHAPES[path]
     expect(shape, 'a route without a shape').toBeDefined()
-    const query = path === '/api/evidence/marks' ? '?species=camel' : ''
+    const query = QUERIES[path] ?? ''
     strictly(shape!, await service.ask(`${path.replace(':id', '1')}${query}`))
   })
   test('answers are never kept by a browser', async () => {

@@ -5,12 +5,12 @@ import { cameraOf, pointOf, stateOf, stillOf, visitOf } from '../../../services/
 import { checkCardsOf } from '../../../services/http/check-cards.ts'
 import { filmStrip } from '../../../services/http/film-strip.ts'
 import { nightsOfPoint } from '../../../services/http/point-nights.ts'
+import { pressureOf } from '../../../services/http/pressure-answer.ts'
 import { waterRunRowsOf } from '../../../services/http/water-run-row.ts'
 import { listCameras } from '../../../services/store/cameras.ts'
 import type { Ledger } from '../../../services/store/open.ts'
 import { listPointStates } from '../../../services/store/point-states.ts'
 import { findPoint } from '../../../services/store/points.ts'
-import { readPressure } from '../../../services/store/pressure.ts'
 import { readProgress } from '../../../services/store/progress.ts'
 import { recordResult } from '../../../services/store/results.ts'
 import { readSettings } from '../../../services/store/settings.ts'
@@ -56,12 +56,12 @@ export function questionsOf(plan: HistoryPlan, drawSeed: number): readonly Quest
         drawnNights('water run').map((night) => async (ledger) => await waterRun(ledger, { night, now })),
     },
     {
-      name: 'pressure of a week',
+      name: "the week's report",
       changes: false,
       prepare: async () => {
         const weeks = new Map(plan.nights.map((night) => [weekOf(night).from, weekOf(night)]))
         const drawn = randomFor(drawSeed, 'weeks').sample([...weeks.values()], DRAWS)
-        return drawn.map((week) => async (ledger) => await readPressure(ledger, week))
+        return drawn.map((week) => async (ledger) => await pressureOf(ledger, { week, now }))
       },
     },
     {

@@ -12,6 +12,7 @@ import { keepingRoutes } from '../../../services/http/routes/keeping.ts'
 import { metricsRoutes } from '../../../services/http/routes/metrics.ts'
 import { ownAnimalRoutes } from '../../../services/http/routes/own-animals.ts'
 import { pointRoutes } from '../../../services/http/routes/points.ts'
+import { pressureRoutes } from '../../../services/http/routes/pressure.ts'
 import { rerunRoutes } from '../../../services/http/routes/reruns.ts'
 import { stationRoutes } from '../../../services/http/routes/station.ts'
 import { stillRoutes } from '../../../services/http/routes/stills.ts'
@@ -39,6 +40,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     cameraRoutes,
     intakeRoutes,
     waterRunRoutes,
+    pressureRoutes,
     stillRoutes,
     checkRoutes,
     auditRoutes,

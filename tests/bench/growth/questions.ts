@@ -21,6 +21,7 @@ import { nightSpell } from '../../../services/tally/nights.ts'
 import { weekOf } from '../../../services/tally/weeks.ts'
 import type { Instant, NightDate } from '../../../services/words.ts'
 import type { HistoryPlan } from './history.ts'
+import { lookQuestions } from './look-questions.ts'
 
 const DRAWS = 200
 const STATES_SHOWN = 20
@@ -96,6 +97,7 @@ export function questionsOf(plan: HistoryPlan, drawSeed: number): readonly Quest
         })
       },
     },
+    ...lookQuestions(plan, drawSeed),
   ]
 }
 

@@ -199,6 +199,22 @@ export function readBackupConfig(args: readonly string[], environment: NodeJS.Pr
   }
 }
 
+export interface TrainingSetConfig extends PlacesConfig {
+  readonly folder: string
+}
+
+export function readTrainingSetConfig(
+  args: readonly string[],
+  environment: NodeJS.ProcessEnv,
+): TrainingSetConfig {
+  const { values, positionals } = parseOptions(args, { data: { type: 'string' } })
+  readOptions(pointsDoor, values)
+  return {
+    folder: onePath(positionals, 'FOLDER', 'hooftally training-set FOLDER'),
+    ...placesOf(values.data, environment),
+  }
+}
+
 const positive = z
   .string()
   .regex(/^\d+(\.\d+)?$/, { error: 'not a number' })

@@ -11,6 +11,7 @@ const COMMANDS: Readonly<Record<string, (args: readonly string[]) => Promise<num
   points: async (args) => (await import('./cli/points.ts')).runPoints(args),
   backup: async (args) => (await import('./cli/backup.ts')).runBackup(args),
   restore: async (args) => (await import('./cli/restore.ts')).runRestore(args),
+  'training-set': async (args) => (await import('./cli/training-set.ts')).runTrainingSet(args),
   size: async (args) => (await import('./cli/size.ts')).runSize(args),
   look: async (paths) => {
     if (paths.includes('--help')) return sayHelp()

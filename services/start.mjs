@@ -23,6 +23,7 @@ const COMMANDS = {
   retention: 'lets empty photos go, or says what that would free: retention --dry-run',
   backup: 'database and photos in one file: backup FILE',
   restore: 'puts a backup back: restore FILE',
+  'training-set': 'checked photos with their boxes, to train models on: training-set FOLDER',
   size: 'workers and disk for a set-up: size --cameras N ...',
   look: 'what the models see in photos: look FILE-OR-FOLDER...',
   bench: 'how fast the models run here',
@@ -34,7 +35,7 @@ const COMMANDS = {
 const USAGE = `Usage: hooftally COMMAND [OPTIONS]   (or: node services/start.mjs COMMAND [OPTIONS])
 
 ${Object.entries(COMMANDS)
-  .map(([name, what]) => `  ${name.padEnd(9)} ${what}`)
+  .map(([name, what]) => `  ${name.padEnd(12)} ${what}`)
   .join('\n')}
 
 With --help, each of them but bench, faults, build and verify says more.

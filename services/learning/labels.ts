@@ -35,21 +35,24 @@ export interface Label {
  * - all that is there is one kind, as many as boxes counted (or, failing that, as boxes worth a look): each is of it;
  * - one species is gone and one kind is there in its place, as many, all others being as counted: its boxes are of it.
  *
- * In all other cases a box could be one or the other, and none is labelled. Two errors that cancel out (one animal found
+ * In all other cases a box could be one or the other: null. Two errors that cancel out (one animal found
  * twice and one missed; two species taken for each other in equal number) can't be told from none: the price of asking
  * for counts alone.
  */
-export function labelsOf(word: StandingCount, boxes: readonly LabelledBox[], marks: Marks): Label[] {
+export function truthOf(
+  word: StandingCount,
+  boxes: readonly LabelledBox[],
+  marks: Marks,
+): readonly Label[] | null {
   const there = animalsThere(word)
   const looked = boxes.filter(({ species, score }) => score >= marks[species].flag)
-  if (there === null) return []
+  if (there === null) return null
   if (there.size === 0) return of(looked, 'other')
   const counted = looked.filter(({ species, score }) => score >= marks[species].count)
   const [kind, head] = [...there][0]!
   if (there.size === 1) {
     if (head === counted.length) return of(counted, kind)
-    if (head === looked.length) return of(looked, kind)
-    return []
+    return head === looked.length ? of(looked, kind) : null
   }
   const machine = new Map<Kind, number>()
   for (const { species } of counted) machine.set(species, (machine.get(species) ?? 0) + 1)
@@ -58,9 +61,14 @@ export function labelsOf(word: StandingCount, boxes: readonly LabelledBox[], mar
   if (came.length === 0 && went.length === 0)
     return counted.map(({ id, species }) => ({ boxId: id, kind: species }))
   const [now, before] = [came[0], went[0]]
-  if (came.length !== 1 || went.length !== 1 || now === undefined || before === undefined) return []
-  if (now[1] !== before[1] || machine.has(now[0]) || there.has(before[0])) return []
+  if (came.length !== 1 || went.length !== 1 || now === undefined || before === undefined) return null
+  if (now[1] !== before[1] || machine.has(now[0]) || there.has(before[0])) return null
   return counted.map(({ id, species }) => ({ boxId: id, kind: species === before[0] ? now[0] : species }))
+}
+
+/** The labels of a still whose boxes can be told, none of any other. */
+export function labelsOf(word: StandingCount, boxes: readonly LabelledBox[], marks: Marks): readonly Label[] {
+  return truthOf(word, boxes, marks) ?? []
 }
 
 /** Head of each kind that a box is to be found for; null where more was drawn than is there. */

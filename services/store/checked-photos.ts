@@ -1,0 +1,41 @@
+/** Photos with a standing word on their count that may leave the station, a page at a time. */
+import { sql } from 'kysely'
+import type { LabelledBox } from '../learning/labels.ts'
+import type { CheckedPhoto } from '../training-set/coco.ts'
+import type { DrawnBox, Others, Tally } from '../words.ts'
+import type { Ledger } from './open.ts'
+import { mayLeave } from './what-may-leave.ts'
+
+const PHOTOS_AT_ONCE = 500
+
+export interface CheckedPhotoRow extends CheckedPhoto {
+  readonly hash: Buffer
+  readonly takenAt: Date
+}
+
+interface Row extends Omit<CheckedPhotoRow, 'boxes' | 'drawn' | 'counts' | 'others'> {
+  readonly counts: Tally
+  readonly others: Others | null
+  readonly drawn: readonly DrawnBox[] | null
+  readonly boxes: readonly LabelledBox[] | null
+}
+
+/** In the order in which they came in; only those whose bytes are kept whole. */
+export async function* checkedPhotos(ledger: Ledger): AsyncGenerator<CheckedPhotoRow> {
+  for (let after = 0; ; ) {
+    const { rows } = await sql<Row>`
+      select stills.id as "stillId", hash, taken_at as "takenAt", width, height, c.counts, c.others, c.boxes as drawn,
+        (select json_agg(json_build_object('id', d.id, 'species', d.species, 'score', d.score,
+          'box', json_build_array(d.x0, d.y0, d.x1, d.y1)) order by d.id)
+          from detections d where d.still_id = stills.id) as boxes
+      from stills
+      join lateral (select * from checks where still_id = stills.id order by id desc limit 1) c
+        on c.verdict <> 'withdrawn' and c.counts is not null
+      where checked and state = 'done' and kept = 'whole' and ${mayLeave()} and stills.id > ${after}
+      order by stills.id limit ${PHOTOS_AT_ONCE}`.execute(ledger)
+    for (const row of rows) yield { ...row, drawn: row.drawn ?? [], boxes: row.boxes ?? [] }
+    const last = rows.at(-1)
+    if (last === undefined || rows.length < PHOTOS_AT_ONCE) return
+    after = last.stillId
+  }
+}

@@ -36,6 +36,7 @@ const environmentDoor = z.object({
   HOOFTALLY_API: httpAddress.optional(),
   HOOFTALLY_WORKER_KEY: z.string().min(1).optional(),
   WORKER_REDIS_URL: redisAddress.optional(),
+  HOOFTALLY_MODELS: z.string().min(1).optional(),
   HOOFTALLY_EYE: z.enum(['0', '1'], { error: 'not 0 or 1' }).optional(),
   STILLS_FOLDER: z.string().min(1).optional(),
   HOOFTALLY_DISK_RESERVE_MB: wholeNumber(0, 1_000_000_000).optional(),
@@ -54,6 +55,7 @@ const serveDoor = z.object({
   host: z.string().min(1).optional(),
   data: z.string().min(1).optional(),
   eye: z.boolean().optional(),
+  models: z.string().min(1).optional(),
 })
 
 const demoDoor = serveDoor.extend({
@@ -81,6 +83,8 @@ export interface ServeConfig {
   readonly redisUrl?: string | undefined
   /** The address workers reach the same Redis by, where it is another one. */
   readonly workerRedisUrl?: string | undefined
+  /** The folder of the models and their manifest; absent: those that came with it. */
+  readonly modelsFolder?: string | undefined
   /** Looks at photos too, beside the workers. */
   readonly runsEye?: boolean | undefined
   /** The folder of the photos, where it is not in the data folder: workers may be given it too. */
@@ -294,7 +298,7 @@ export function readWorkerConfig(args: readonly string[], environment: NodeJS.Pr
     key: needed(given.key ?? fromEnvironment.HOOFTALLY_WORKER_KEY, '--key'),
     name: given.name ?? hostname().slice(0, 80),
     threads: given.threads,
-    modelsFolder: given.models ?? modelsFolder,
+    modelsFolder: given.models ?? fromEnvironment.HOOFTALLY_MODELS ?? modelsFolder,
     stillFolder: fromEnvironment.STILLS_FOLDER ?? null,
   }
 }
@@ -306,6 +310,7 @@ const SERVE_OPTIONS = {
   host: { type: 'string' },
   data: { type: 'string' },
   eye: { type: 'boolean' },
+  models: { type: 'string' },
 } as const satisfies OptionsConfig
 
 function serveConfigOf(
@@ -321,6 +326,7 @@ function serveConfigOf(
     host: given.host ?? fromEnvironment.HOOFTALLY_HOST ?? LOOPBACK,
     dataFolder: given.data ?? fromEnvironment.HOOFTALLY_DATA ?? join(projectFolder, 'data', folderName),
     databaseUrl: fromEnvironment.DATABASE_URL,
+    modelsFolder: given.models ?? fromEnvironment.HOOFTALLY_MODELS,
     stillBucket: bucketOf(fromEnvironment),
     diskReserveBytes: bytesOfMegabytes(fromEnvironment.HOOFTALLY_DISK_RESERVE_MB),
     receivingBytes: bytesOfMegabytes(fromEnvironment.HOOFTALLY_INTAKE_MEMORY_MB),

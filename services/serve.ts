@@ -58,7 +58,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
   // Cheap checks first: a taken port or a changed model is said before a database is made.
   const server = await listen(config)
   try {
-    const models = await readModels(modelsFolder)
+    const models = await readModels(config.modelsFolder ?? modelsFolder)
     const data = await openStationData({
       ...config,
       log,

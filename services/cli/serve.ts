@@ -12,9 +12,10 @@ const HELP = `hooftally serve: the service for your own station (npm start)
   --host H      the address to listen on (127.0.0.1: this machine only). With any other, everyone who reaches this
                 machine can see and change everything: there are no accounts yet.
   --data DIR    where the station's data lie (data/station in the project's folder)
+  --models DIR  the folder of the models and their manifest, where they are your own (docs/own-model.md)
   --eye         with REDIS_URL: looks at photos too, beside the workers (HOOFTALLY_EYE=1 does the same)
 
-DATABASE_URL, HOOFTALLY_DATA, HOOFTALLY_PORT and HOOFTALLY_HOST do the same from the environment.
+DATABASE_URL, HOOFTALLY_DATA, HOOFTALLY_PORT, HOOFTALLY_HOST and HOOFTALLY_MODELS do the same from the environment.
 With REDIS_URL the photos are looked at by workers (hooftally worker --help), on this machine or on others;
 WORKER_REDIS_URL is the address they reach that Redis by, where it is another one. STILLS_FOLDER is where the photos lie.
 `

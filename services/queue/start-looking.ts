@@ -63,7 +63,7 @@ export async function startLooking(options: LookingOptions): Promise<Looking> {
 function openEye({ config, log, metrics, eyeEntry }: LookingOptions): EyeProcess {
   const planFile = join(config.dataFolder, 'eye-plan.json')
   const eye = startEyeProcess({
-    modelsFolder,
+    modelsFolder: config.modelsFolder ?? modelsFolder,
     log,
     planFile,
     ...(eyeEntry !== undefined && { entry: eyeEntry }),

@@ -2,6 +2,7 @@
 import type { AuditsAnswer, OpenLooksAnswer } from '../../services/http/audit-shapes.ts'
 import type { EvidenceAnswer, MarksAnswer, ModelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
 import type { KindsAnswer, NamersAnswer } from '../../services/http/own-animal-shapes.ts'
+import type { PressureAnswer, RatingAnswer, WhenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
 import type {
   Camera,
   CheckCardsAnswer,
@@ -87,3 +88,11 @@ export const modelEvidenceQuestion: Question<ModelEvidenceAnswer> = { path: '/ap
 export const marksQuestion = (species: string): Question<MarksAnswer> => ({
   path: withQuery('/api/evidence/marks', { species }),
 })
+
+export const pressureQuestion = (week: string | null): Question<PressureAnswer> => ({
+  path: withQuery('/api/pressure', { week }),
+})
+export const whenTheyComeQuestion = (filters: Filters): Question<WhenTheyComeAnswer> => ({
+  path: withQuery('/api/when-they-come', filters),
+})
+export const ratingsQuestion: Question<{ ratings: RatingAnswer[] }> = { path: '/api/ratings' }

@@ -9,6 +9,7 @@ export const photoWords = {
   list: 'Photos',
   listUnreadable: 'Files that could not be read',
   listDoubtful: 'Photos with a clock in doubt',
+  nights: (from: string, to: string) => `noon ${from} to noon ${to}`,
   oneVisit: 'one visit',
   steps: 'Other photos of the list',
   about: 'About this photo',

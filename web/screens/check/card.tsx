@@ -10,7 +10,7 @@ import { speciesName } from '../../text/counts.ts'
 import { clockOf } from '../../text/times.ts'
 import { CardTags } from './card-tags.tsx'
 import { countedSpecies } from './desk.ts'
-import { KeyButton, useKeys } from './key-button.tsx'
+import { type Acts, KeyButton, useKeys } from './key-button.tsx'
 import { Marks } from './marks.tsx'
 import { SpeciesChoice } from './species-choice.tsx'
 import type { CardNow } from './standing.ts'
@@ -63,13 +63,13 @@ export function CheckCardView(props: CheckCardProps) {
   }
   useKeys(active, acts)
   return (
-    // biome-ignore lint/a11y/useKeyWithClickEvents: touching a card makes it the one the keys act on; keys have J and K
     <article
       class={`check-card ${active ? 'check-card-active' : ''} ${card.checked ? 'check-card-done' : ''}`}
       id={`card-${card.key}`}
       tabIndex={-1}
       aria-labelledby={`sentence-${card.key}`}
-      onClick={activate}
+      // When it is touched, not when the tap is over: by then an agreed card has handed on to the next.
+      onPointerDown={activate}
       onFocusIn={activate}
     >
       <header>
@@ -138,8 +138,6 @@ export function CheckCardView(props: CheckCardProps) {
     </article>
   )
 }
-
-type Acts = Readonly<Record<string, (() => void) | undefined>>
 
 /** The keys 1, 2, 3 and so on, each for one of a list. */
 function numbered<T>(list: readonly T[], act: (one: T) => void): Acts {

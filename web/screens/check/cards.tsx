@@ -8,7 +8,6 @@ import { useChanges } from '../../api/changes.ts'
 import { stationQuestion, withQuery } from '../../api/questions.ts'
 import { keptAnswer } from '../../api/use-answer.ts'
 import { switchBoxes } from '../../parts/box-switch.tsx'
-import { isTyping } from '../../parts/keys.ts'
 import { Spoken } from '../../parts/notice.tsx'
 import { cardSentence, checkWordsOnScreen as words } from '../../text/check.ts'
 import { LEAST_NUMBER } from '../../text/counts.ts'
@@ -16,12 +15,15 @@ import { shellWords } from '../../text/shell.ts'
 import { CheckCardView, type Opened } from './card.tsx'
 import { CheckBar } from './check-bar.tsx'
 import { standingCard } from './desk.ts'
+import { useKeys } from './key-button.tsx'
 import type { Shown } from './order.tsx'
 import type { CardNow } from './standing.ts'
 import { useDesk } from './use-desk.ts'
 
 /** So far ahead photos are fetched, so that the next one stands there when its turn comes, and if the link goes. */
 const CARDS_AHEAD = 6
+/** With fewer left to look at the next ones are asked for, so that nobody waits for them. */
+const CARDS_LEFT = 8
 /** Nobody looks at a photo in less: a second tap by then is the first one's echo. */
 const ECHO_MS = 300
 
@@ -49,24 +51,30 @@ export function Cards({ served, night, shown, total, checked, more, askedAt, rel
   const at = cards.findIndex((card) => card.key === active)
   const [opened, setOpened] = useState<{ key: string; what: Opened } | null>(null)
   const [spoken, setSpoken] = useState('')
+  /** The card after which the next is wanted as soon as it is there. */
+  const goOn = useRef<string | null>(null)
   const lastWordAt = useRef(Number.NEGATIVE_INFINITY)
   const feral = feralSpecies()
   const shownDone = cards.filter((card) => card.checked).length
   const done = checked - served.filter((card) => card.checked).length + shownDone
   const hasMore = served.length < total
-  const workedThrough = ready && hasMore && shownDone === cards.length
+  const runsOut = ready && hasMore && cards.length - shownDone <= CARDS_LEFT
   useEffect(() => {
-    if (workedThrough) more()
-  }, [workedThrough, served.length])
+    if (runsOut) more()
+  }, [runsOut, served.length])
 
   const goTo = (key: string | undefined) => {
     if (key === undefined) return
+    goOn.current = null
     setActive(key)
     const element = document.getElementById(`card-${key}`)
     element?.focus({ preventScroll: true })
     // At once: a thumb that is quicker than the scroll would tap the wrong card.
     element?.scrollIntoView({ block: 'start', behavior: 'instant' })
   }
+  useEffect(() => {
+    if (goOn.current !== null) goTo(nextAfter(cards, goOn.current)?.key)
+  }, [served.length])
   const goBy = (by: number) => goTo(cards[at + by]?.key)
   const onWord = (card: CardNow, said: { shownId: number; word: CardWord }) => {
     const counts = said.word.kind === 'count'
@@ -78,10 +86,9 @@ export function Cards({ served, night, shown, total, checked, more, askedAt, rel
     // A count may take several taps; any other word is the last one on its card.
     if (counts) return
     lastWordAt.current = now
-    const place = cards.findIndex(({ key }) => key === card.key)
-    const next = cards.slice(place + 1).find((after) => !after.checked)
     setSpoken(`${cardSentence(card)}: ${words.seen}.`)
-    goTo(next?.key)
+    goOn.current = card.key
+    goTo(nextAfter(cards, card.key)?.key)
   }
   const onMark = (card: CardNow, one: Mark, on: boolean) => {
     mark(card, one, on)
@@ -99,20 +106,9 @@ export function Cards({ served, night, shown, total, checked, more, askedAt, rel
     }
   }
 
-  useEffect(() => {
-    const press = (event: KeyboardEvent) => {
-      if (isTyping(event)) return
-      const key = event.key.toLowerCase()
-      if (key === 'j' || key === 'arrowdown') goBy(1)
-      else if (key === 'k' || key === 'arrowup') goBy(-1)
-      else if (key === 'u') onUndo()
-      else if (key === 'b') switchBoxes()
-      else return
-      event.preventDefault()
-    }
-    addEventListener('keydown', press)
-    return () => removeEventListener('keydown', press)
-  })
+  const moves = { j: () => goBy(1), arrowdown: () => goBy(1), k: () => goBy(-1), arrowup: () => goBy(-1) }
+  useKeys(true, moves, true)
+  useKeys(true, { u: onUndo, b: switchBoxes })
 
   if (!ready) return null
   return (
@@ -154,6 +150,12 @@ export function Cards({ served, night, shown, total, checked, more, askedAt, rel
       <p class="honesty">{LEAST_NUMBER}</p>
     </>
   )
+}
+
+/** The next card down the list that waits. */
+function nextAfter(cards: readonly CardNow[], key: string): CardNow | undefined {
+  const place = cards.findIndex((card) => card.key === key)
+  return cards.slice(place + 1).find((card) => !card.checked)
 }
 
 function feralSpecies() {

@@ -1,26 +1,30 @@
 /** A card's buttons and the single keys that do the same. */
-import { useEffect } from 'preact/hooks'
+import { useEffect, useRef } from 'preact/hooks'
 import { Icon, type IconName } from '../../parts/icon.tsx'
 import { isTyping } from '../../parts/keys.ts'
 
-/** While a card is active each key in `acts` does its act. */
-export function useKeys(active: boolean, acts: Readonly<Record<string, (() => void) | undefined>>): void {
+export type Acts = Readonly<Record<string, (() => void) | undefined>>
+
+/** While `active` each key in `acts` does its act; held down it does so once, unless it `repeats`. */
+export function useKeys(active: boolean, acts: Acts, repeats = false): void {
+  // A key pressed between two drawings must find what was drawn last.
+  const latest = useRef(acts)
+  latest.current = acts
   useEffect(() => {
     if (!active) return
     const press = (event: KeyboardEvent) => {
-      // A key that is held down says a thing once.
-      if (isTyping(event) || event.repeat) return
+      if (isTyping(event) || (event.repeat && !repeats)) return
       // On most keyboards + is = with shift; either will do.
       const key =
         event.key === '=' ? '+' : event.key === '_' || event.key === '−' ? '-' : event.key.toLowerCase()
-      const act = acts[key]
+      const act = latest.current[key]
       if (act === undefined) return
       event.preventDefault()
       act()
     }
     addEventListener('keydown', press)
     return () => removeEventListener('keydown', press)
-  })
+  }, [active, repeats])
 }
 
 interface KeyButtonProps {

@@ -24,7 +24,7 @@ function sayHelp(): number {
   process.stdout.write(`hooftally look FILE-OR-FOLDER...: what the models see in photos (npm run look -- FILE-OR-FOLDER...)
 
 Prints one JSON object a line: file, width, height, found (species, score, box in pixels; best first), unsure, tally; or
-file and error for what could not be read. Folders are walked through. Ends with 1 only when nothing could be read.
+file and error for what could not be read. HOOFTALLY_MODELS names a folder of other models than the project's. Folders are walked through. Ends with 1 only when nothing could be read.
 `)
   return 0
 }

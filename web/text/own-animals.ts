@@ -9,7 +9,7 @@ type Version = NamersAnswer['versions'][number]
 type OfOne = Version['trial']['ofEach'][number]
 
 export const ownAnimalWords = {
-  hint: 'What people say of photos teaches Hooftally how the animals look here: their breeds, colours and light. What it has learnt is first tried on nights it has not learnt from, and named by only where the camera count comes out better. No word of a person is ever changed.',
+  hint: 'What people say of photos teaches Hooftally how the animals look here: their breeds, colours and light. It is tried first on nights it has not learnt from, and used only where the camera count comes out better. What people said is never changed.',
   cannot:
     'The models of this station do not name single animals, so there is nothing to learn from. Kinds of your own can be kept all the same, for what people say.',
   tried: 'How the trial went',
@@ -28,7 +28,7 @@ export const ownAnimalWords = {
   again: 'Name the photos of the last four weeks again',
   againUnderWay: 'Old photos are being gone through just now.',
   againHow: 'See how far it is',
-  againNone: 'Every photo worth a look of the last four weeks has been named by this.',
+  againNone: 'Every photo worth a look of the last four weeks has been named by what was learnt.',
   learntFrom: 'What there is to learn from',
   enough: 'enough',
   tooFew: 'too few yet: named as before',
@@ -75,9 +75,19 @@ export function verdictWords({ verdict, trial }: Version): string {
 /** `20 in 100 fewer were counted wrongly: 68 of 519 animals, 85 before.` */
 function savedWords({ wrongBefore, wrongNow, animals }: Version['trial']): string {
   const of = `${wrongNow.toLocaleString('en-AU')} of ${plural(animals, 'animal')}, ${wrongBefore.toLocaleString('en-AU')} before`
+  if (wrongNow === 0 && wrongBefore > 0)
+    return `None of ${plural(animals, 'animal')} was counted wrongly, ${wrongBefore.toLocaleString('en-AU')} before.`
   if (wrongBefore === wrongNow) return `As many were counted wrongly as before: ${of}.`
   const share = Math.round((100 * Math.abs(wrongBefore - wrongNow)) / Math.max(1, wrongBefore))
   return `${share} in 100 ${wrongNow < wrongBefore ? 'fewer' : 'more'} were counted wrongly: ${of}.`
+}
+
+/** `Cattle and donkeys are named as before: too few were checked.`; empty where all five were learnt. */
+export function leftWords({ kinds }: Version): string {
+  const left = SPECIES.filter((species) => !kinds.includes(species)).map(speciesMany)
+  if (left.length === 0) return ''
+  const named = list(left)
+  return `${named.slice(0, 1).toUpperCase()}${named.slice(1)} are named exactly as before: too few were checked.`
 }
 
 /** `no worse`, `better`, `worse`: of one species, by all that was wrong with its count. */
@@ -110,5 +120,5 @@ function manyOf(name: string): string {
 /** `420 photos worth a look can be named again ...` */
 export function againOffer({ photos }: RerunCount): string {
   if (photos === 0) return ownAnimalWords.againNone
-  return `${plural(photos, 'photo')} worth a look of the last four weeks ${photos === 1 ? 'was' : 'were'} named otherwise. They can be named again from what was kept of them, in the background; what people checked stands.`
+  return `${plural(photos, 'photo')} worth a look of the last four weeks ${photos === 1 ? 'was' : 'were'} named before this was learnt. ${photos === 1 ? 'It' : 'They'} can be named again from what was kept, in the background; what people checked stands.`
 }

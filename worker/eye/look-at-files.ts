@@ -54,7 +54,12 @@ export async function runLook(
 
 /** A few photos are looked at sooner than a measurement is done. */
 async function openUsual() {
-  return (await openPlannedEyes({ modelsFolder, settings: readEyeSettings(process.env) })).eyes
+  return (
+    await openPlannedEyes({
+      modelsFolder: process.env.HOOFTALLY_MODELS ?? modelsFolder,
+      settings: readEyeSettings(process.env),
+    })
+  ).eyes
 }
 
 type Line = ReturnType<typeof lineOf> | { readonly file: string; readonly error: string }

@@ -3,6 +3,7 @@ import type { NamersAnswer } from '../../../services/http/own-animal-shapes.ts'
 import { Numbers } from '../../parts/numbers.tsx'
 import {
   kindTitle,
+  leftWords,
   speciesTrialWords,
   verdictWords,
   ownAnimalWords as words,
@@ -16,6 +17,7 @@ export function TrialTold({ latest }: { readonly latest: NamersAnswer['versions'
     <>
       <h4>{words.tried}</h4>
       <p>{verdictWords(latest)}</p>
+      {latest.verdict === 'take' && <p>{leftWords(latest)}</p>}
       {species.length > 0 && (
         <>
           <p class="hint">{words.ofEach}</p>

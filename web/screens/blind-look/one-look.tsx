@@ -6,10 +6,10 @@ import { type Failure, failureOf, tell } from '../../api/ask.ts'
 import { Icon } from '../../parts/icon.tsx'
 import { FailedNotice } from '../../parts/notice.tsx'
 import { blindLookWords as words } from '../../text/blind-look.ts'
-import { speciesMany, speciesName } from '../../text/counts.ts'
-import { photoWords } from '../../text/photo.ts'
 import { dayAndClock } from '../../text/times.ts'
 import { KeyButton, useKeys } from '../check/key-button.tsx'
+import { BlindPhoto } from './blind-photo.tsx'
+import { Heads } from './heads.tsx'
 import { type LookInHand, nothingInAny, saidOf, startLook, stepBack, withHead } from './said.ts'
 
 interface OneLookProps {
@@ -19,6 +19,11 @@ interface OneLookProps {
 
 export function OneLook({ look, recorded }: OneLookProps) {
   const [hand, setHand] = useState<LookInHand>(startLook)
+  const latest = useRef(hand)
+  const put = (next: LookInHand) => {
+    latest.current = next
+    setHand(next)
+  }
   const [failure, setFailure] = useState<Failure | null>(null)
   const [sending, setSending] = useState(false)
   const { photos } = look
@@ -40,7 +45,7 @@ export function OneLook({ look, recorded }: OneLookProps) {
       recorded(await tell<LookRecorded>('POST', `/api/audits/looks/${look.id}`, body))
     } catch (thrown) {
       // Said but not sent: the last photo is shown again with its count, to be sent once more.
-      setHand(stepBack({ at: said.length, counts: {}, said }))
+      put(stepBack({ at: said.length, counts: {}, said }))
       setFailure(failureOf(thrown))
     } finally {
       setSending(false)
@@ -48,20 +53,38 @@ export function OneLook({ look, recorded }: OneLookProps) {
   }
   const go = (next: LookInHand) => {
     if (next.at >= photos.length) void send(next.said)
-    else setHand(next)
+    else put(next)
   }
   const before = hand.said[hand.at - 1]
-  const empty = Object.keys(hand.counts).length === 0
-  const acts: Readonly<Record<string, () => void>> = sending
-    ? {}
-    : {
-        0: () => setHand({ ...hand, counts: {} }),
-        ...(before === undefined ? {} : { r: () => go(saidOf(hand, before)) }),
-        ...(empty ? { n: () => go(saidOf(hand, {})) } : { a: () => go(saidOf(hand, hand.counts)) }),
-        ...Object.fromEntries(
-          SPECIES.map((species, index) => [String(index + 1), () => setHand(withHead(hand, species, 1))]),
+  const empty = isEmpty(hand)
+  // Two keys may come before the page is drawn again: each goes by what the one before it left.
+  const whenever = (is: (now: LookInHand) => boolean, to: (now: LookInHand) => LookInHand) => () => {
+    if (!sending && is(latest.current)) go(to(latest.current))
+  }
+  const acts = {
+    n: whenever(isEmpty, (now) => saidOf(now, {})),
+    a: whenever(
+      (now) => !isEmpty(now),
+      (now) => saidOf(now, now.counts),
+    ),
+    r: whenever(
+      ({ at }) => at > 0,
+      (now) => saidOf(now, now.said[now.at - 1]!),
+    ),
+    0: whenever(
+      () => true,
+      (now) => ({ ...now, counts: {} }),
+    ),
+    ...Object.fromEntries(
+      SPECIES.map((species, index) => [
+        String(index + 1),
+        whenever(
+          () => true,
+          (now) => withHead(now, species, 1),
         ),
-      }
+      ]),
+    ),
+  }
   useKeys(true, acts)
   if (photo === undefined) return null
   return (
@@ -86,38 +109,30 @@ export function OneLook({ look, recorded }: OneLookProps) {
       )}
       <h3>{words.what}</h3>
       <p class="hint">{words.nothingHint}</p>
-      <ul class="steppers">
-        {SPECIES.map((species, index) => (
-          <li key={species}>
-            <span class="stepper-name">
-              {speciesName(species)} <kbd>{index + 1}</kbd>
-            </span>
-            <button
-              type="button"
-              class="button button-square"
-              aria-label={photoWords.fewer(species)}
-              onClick={() => setHand(withHead(hand, species, -1))}
-            >
-              <Icon name="minus" />
-            </button>
-            <output aria-label={speciesMany(species)}>{hand.counts[species] ?? 0}</output>
-            <button
-              type="button"
-              class="button button-square"
-              aria-label={photoWords.more(species)}
-              onClick={() => setHand(withHead(hand, species, 1))}
-            >
-              <Icon name="plus" />
-            </button>
-          </li>
-        ))}
-      </ul>
+      <Heads counts={hand.counts} step={(species, by) => put(withHead(latest.current, species, by))} />
       <div class="button-row">
-        <KeyButton act={acts.n} letter="N" icon="none" words={words.nothing} strong={empty} />
+        <KeyButton
+          act={empty && !sending ? acts.n : undefined}
+          letter="N"
+          icon="none"
+          words={words.nothing}
+          strong={empty}
+        />
         {before !== undefined && <KeyButton act={acts.r} letter="R" icon="copy" words={words.asBefore} />}
-        <KeyButton act={acts.a} letter="A" icon="tick" words={words.all} strong={!empty} />
+        <KeyButton
+          act={empty || sending ? undefined : acts.a}
+          letter="A"
+          icon="tick"
+          words={words.all}
+          strong={!empty}
+        />
         {hand.at > 0 && (
-          <button type="button" class="button" disabled={sending} onClick={() => setHand(stepBack(hand))}>
+          <button
+            type="button"
+            class="button"
+            disabled={sending}
+            onClick={() => put(stepBack(latest.current))}
+          >
             <Icon name="left" />
             {words.back}
           </button>
@@ -129,32 +144,4 @@ export function OneLook({ look, recorded }: OneLookProps) {
   )
 }
 
-function BlindPhoto({ photo }: { readonly photo: OpenLook['photos'][number] }) {
-  const { width, height } = photo
-  const shape = { aspectRatio: `${width ?? 16} / ${height ?? 9}` }
-  if (photo.kept === 'none') {
-    return (
-      <div class="photo photo-none" style={shape}>
-        <Icon name="none" />
-        <span>{words.gone}</span>
-      </div>
-    )
-  }
-  return (
-    <a
-      class="photo blind-photo"
-      style={{ ...shape, backgroundImage: `url("${photo.smallUrl}")` }}
-      href={photo.kept === 'whole' ? photo.fullUrl : photo.smallUrl}
-      target="_blank"
-      rel="noreferrer"
-      aria-label={words.enlarge}
-    >
-      <img
-        src={photo.kept === 'whole' ? photo.fullUrl : photo.smallUrl}
-        alt={words.alt}
-        {...(width === null || height === null ? {} : { width, height })}
-        key={photo.id}
-      />
-    </a>
-  )
-}
+const isEmpty = ({ counts }: LookInHand) => Object.keys(counts).length === 0

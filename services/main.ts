@@ -9,6 +9,7 @@ const COMMANDS: Readonly<Record<string, (args: readonly string[]) => Promise<num
   worker: async (args) => (await import('./cli/worker.ts')).runWorker(args),
   retention: async (args) => (await import('./cli/retention.ts')).runRetentionCommand(args),
   points: async (args) => (await import('./cli/points.ts')).runPoints(args),
+  report: async (args) => (await import('./cli/report.ts')).runReport(args),
   backup: async (args) => (await import('./cli/backup.ts')).runBackup(args),
   restore: async (args) => (await import('./cli/restore.ts')).runRestore(args),
   'training-set': async (args) => (await import('./cli/training-set.ts')).runTrainingSet(args),
@@ -24,7 +25,8 @@ function sayHelp(): number {
   process.stdout.write(`hooftally look FILE-OR-FOLDER...: what the models see in photos (npm run look -- FILE-OR-FOLDER...)
 
 Prints one JSON object a line: file, width, height, found (species, score, box in pixels; best first), unsure, tally; or
-file and error for what could not be read. HOOFTALLY_MODELS names a folder of other models than the project's. Folders are walked through. Ends with 1 only when nothing could be read.
+file and error for what could not be read. Folders are walked through. Ends with 1 only when nothing could be read.
+HOOFTALLY_MODELS names a folder of other models than the project's.
 `)
   return 0
 }

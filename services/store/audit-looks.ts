@@ -2,7 +2,8 @@
 import { sql } from 'kysely'
 import { Refusal } from '../refusal.ts'
 import type { Instant, NightDate, Tally } from '../words.ts'
-import { type CheckRow, recordChecks } from './checks.ts'
+import type { CheckRow } from './check-rows.ts'
+import { recordChecks } from './checks.ts'
 import type { Ledger } from './open.ts'
 import type { LedgerOrTransaction } from './settings.ts'
 

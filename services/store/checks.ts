@@ -1,29 +1,19 @@
 /** The append-only log of what people said of stills; tallies, visits and nights follow each word at once. */
 import type { Selectable, Transaction } from 'kysely'
 import { Refusal } from '../refusal.ts'
-import { type JudgedBox, judgeStill } from '../tally/judge.ts'
-import { type SaidWord, type WholeWord, wholeWord } from '../tally/whole-word.ts'
-import type { DrawnBox, Instant, Mark, NightDate, Others, Tally } from '../words.ts'
+import { judgeStill } from '../tally/judge.ts'
+import { type SaidWord, wholeWord } from '../tally/whole-word.ts'
+import type { Instant } from '../words.ts'
 import { type Batch, takeBatch } from './check-batches.ts'
+import { type CheckRow, checkRowOf } from './check-rows.ts'
 import { toDate } from './instants.ts'
 import { tellChange } from './notices.ts'
 import type { Ledger } from './open.ts'
 import { lockPoints } from './point-lock.ts'
 import { readSettings, type Settings } from './settings.ts'
-import { retallyStill, toJudgedBox } from './sightings.ts'
-import type { ChecksTable, ModelsTable, Tables, Verdict } from './tables.ts'
-
-export interface CheckRow {
-  readonly id: number
-  readonly stillId: number
-  readonly at: Date
-  readonly who: string
-  readonly verdict: Verdict
-  readonly counts: Tally | null
-  readonly marks: readonly Mark[]
-  readonly others: Others | null
-  readonly boxes: readonly DrawnBox[]
-}
+import { retallyStill } from './sightings.ts'
+import { readSpokenStills, type SpokenStill } from './spoken-stills.ts'
+import type { ModelsTable, Tables } from './tables.ts'
 
 /** Why there is nothing on a still that a person could speak of. */
 const WHY_NOT = {
@@ -59,7 +49,7 @@ export async function recordChecks(
     )
     // Read once nobody else can change them: a second look or a recount may have been at work on these photos.
     const settings = await readSettings(tx)
-    const stills = await readStills(tx, ids)
+    const stills = await readSpokenStills(tx, ids)
     for (const [index, word] of batch.words.entries()) {
       refuseUnless(word, stills.get(word.stillId), index)
     }
@@ -77,26 +67,6 @@ export async function recordChecks(
   })
 }
 
-/** A last check as what stands by it, in the pure core's words; null where nothing does. */
-function standingOfRow(row: Pick<CheckRow, 'verdict' | keyof WholeWord>): WholeWord | null {
-  const { verdict, counts, others, marks, boxes } = row
-  return verdict === 'withdrawn' ? null : { counts, others, marks, boxes }
-}
-
-export function checkRowOf(row: Selectable<ChecksTable>): CheckRow {
-  return {
-    id: row.id,
-    stillId: row.still_id,
-    at: row.at,
-    who: row.who,
-    verdict: row.verdict,
-    counts: row.counts,
-    marks: row.marks ?? [],
-    others: row.others,
-    boxes: row.boxes ?? [],
-  }
-}
-
 async function checksOfBatch(tx: Transaction<Tables>, batchId: string): Promise<CheckRow[]> {
   const rows = await tx
     .selectFrom('checks')
@@ -105,60 +75,6 @@ async function checksOfBatch(tx: Transaction<Tables>, batchId: string): Promise<
     .orderBy('id')
     .execute()
   return rows.map(checkRowOf)
-}
-
-interface SpokenStill {
-  readonly id: number
-  readonly point_id: number
-  readonly taken_at: Date
-  readonly clock_doubt: string | null
-  readonly night: NightDate
-  readonly state: string
-  readonly width: number | null
-  readonly height: number | null
-  readonly boxes: readonly JudgedBox[]
-  readonly model: Selectable<ModelsTable> | null
-  readonly standing: WholeWord | null
-}
-
-/** The stills as they stand, each with its boxes, its models and the last word on it. */
-async function readStills(
-  tx: Transaction<Tables>,
-  ids: readonly number[],
-): Promise<ReadonlyMap<number, SpokenStill>> {
-  const stills = await tx
-    .selectFrom('stills')
-    .select(['id', 'point_id', 'taken_at', 'clock_doubt', 'night', 'state', 'model_id', 'width', 'height'])
-    .where('id', 'in', ids)
-    .execute()
-  const detections = await tx.selectFrom('detections').selectAll().where('still_id', 'in', ids).execute()
-  const checks = await tx
-    .selectFrom('checks')
-    .distinctOn('still_id')
-    .selectAll()
-    .where('still_id', 'in', ids)
-    .orderBy('still_id')
-    .orderBy('id', 'desc')
-    .execute()
-  const modelIds = [...new Set(stills.flatMap(({ model_id: id }) => (id === null ? [] : [id])))]
-  const models =
-    modelIds.length === 0
-      ? []
-      : await tx.selectFrom('models').selectAll().where('id', 'in', modelIds).execute()
-  const last = new Map(checks.map((row) => [row.still_id, standingOfRow(checkRowOf(row))]))
-  const boxes = new Map<number, JudgedBox[]>(ids.map((id) => [id, []]))
-  for (const row of detections) boxes.get(row.still_id)?.push(toJudgedBox(row))
-  return new Map(
-    stills.map((still) => [
-      still.id,
-      {
-        ...still,
-        boxes: boxes.get(still.id) ?? [],
-        model: models.find(({ id }) => id === still.model_id) ?? null,
-        standing: last.get(still.id) ?? null,
-      },
-    ]),
-  )
 }
 
 function refuseUnless(word: SaidWord, still: SpokenStill | undefined, index: number): void {

@@ -2,7 +2,7 @@
 import type { ExpressionBuilder, Selectable } from 'kysely'
 import { Refusal } from '../refusal.ts'
 import type { NightDate, Species } from '../words.ts'
-import { type CheckRow, checkRowOf } from './checks.ts'
+import { type CheckRow, checkRowOf } from './check-rows.ts'
 import type { Ledger } from './open.ts'
 import type { DetectionsTable, StillState, StillsTable, Tables } from './tables.ts'
 

@@ -192,6 +192,22 @@ describe.skipIf(why !== '')(`checking photos${why}`, () => {
       await page.getByRole('button', { name: 'Undo' }).and(page.locator(':disabled')).waitFor()
     })
 
+    test('a kind of the station’s own is one key more, and in no count', async () => {
+      await service.send('POST', '/api/kinds', { name: 'sheep' })
+      const page = await open(pathOf())
+      await page.locator('.check-card-active').waitFor()
+      const key = await activeKey(page)
+      const { best } = await cardNow(key)
+      await page.keyboard.press('s')
+      await page.getByRole('button', { name: 'sheep' }).waitFor()
+      await page.keyboard.press('6')
+      await expect.poll(async () => (await cardNow(key)).checked).toBe(true)
+      const { check, tally } = (await cardNow(key)).stills.find(({ id }) => id === best.id)!
+      const [species, head] = Object.entries(best.machineTally)[0]!
+      expect(check?.others).toEqual({ sheep: head })
+      expect(tally).not.toHaveProperty(species)
+    })
+
     test('the night’s other visits are one tap away and can be checked like any', async () => {
       const page = await open(pathOf(), { width: PHONE })
       await page.locator('.check-card-active').waitFor()

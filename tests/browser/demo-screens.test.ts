@@ -311,7 +311,7 @@ describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
       await card.waitFor()
       const key = (await card.getAttribute('id'))?.replace('card-', '') ?? ''
       await card.getByRole('button', { name: 'Species' }).click()
-      await card.getByRole('button', { name: 'goats' }).click()
+      await card.getByRole('button', { name: /^goats/ }).click()
       await expect.poll(async () => (await served(night, key))?.peaks.goat ?? 0).toBeGreaterThan(0)
       await page.getByRole('button', { name: 'Undo' }).click()
       await expect.poll(async () => (await served(night, key))?.checked).toBe(false)

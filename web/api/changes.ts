@@ -16,6 +16,9 @@ const UNKNOWN: Change = { stillIds: null, pointIds: null, nights: null, checkId:
 /** A stream that is refused is not tried again by the browser itself. */
 const TRY_AGAIN_MS = 30_000
 
+/** A person who checks speaks every second or so; a screen of sums need not follow each word. */
+const TOGETHER_MS = 2_000
+
 const hearers = new Set<(change: Change) => void>()
 const watchers = new Set<() => void>()
 let stream: EventSource | null = null
@@ -86,6 +89,27 @@ export function useChanges(act: (change: Change) => void): void {
       if (hearers.size === 0) closeStream()
     }
   }, [])
+}
+
+/** Asks again, soon, after changes that concern the screen: once for many that come together. */
+export function useReloadOnChange(
+  reload: () => void,
+  concerns: (change: Change) => boolean = () => true,
+): void {
+  const timer = useRef<ReturnType<typeof setTimeout> | null>(null)
+  useChanges((change) => {
+    if (timer.current !== null || !concerns(change)) return
+    timer.current = setTimeout(() => {
+      timer.current = null
+      reload()
+    }, TOGETHER_MS)
+  })
+  useEffect(
+    () => () => {
+      if (timer.current !== null) clearTimeout(timer.current)
+    },
+    [],
+  )
 }
 
 function watch(watcher: () => void): () => void {

@@ -1,33 +1,30 @@
 /** One photo, large, with everything that is known of it and a person's word on it. */
 
-import { useEffect, useState } from 'preact/hooks'
+import { useState } from 'preact/hooks'
 import { useRoute } from 'preact-iso'
-import type { Still, StillAnswer } from '../../services/http/shapes.ts'
-import { MARKS, type Mark, SPECIES, type Species } from '../../services/words.ts'
-import { useChanges } from '../api/changes.ts'
+import type { StillAnswer } from '../../services/http/shapes.ts'
+import type { Species } from '../../services/words.ts'
 import { stillQuestion, withQuery } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
-import { hearWords, sayWords, wordsWaiting } from '../api/words-out.ts'
+import { sayWords } from '../api/words-out.ts'
 import { BoxSwitch } from '../parts/box-switch.tsx'
 import { CountForm } from '../parts/count-form.tsx'
-import { Fold } from '../parts/fold.tsx'
 import { Icon } from '../parts/icon.tsx'
 import { FailedNotice, Skeleton } from '../parts/notice.tsx'
 import { Photo } from '../parts/photo.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { Steps } from '../parts/steps.tsx'
-import { checkWordsOnScreen } from '../text/check.ts'
-import { LEAST_NUMBER, list } from '../text/counts.ts'
+import { LEAST_NUMBER } from '../text/counts.ts'
 import { keepingWords } from '../text/keeping.ts'
 import { checkWords, photoWords } from '../text/photo.ts'
 import { clockOf, dayName, nightName } from '../text/times.ts'
 import { LinkNotice } from './check/link-notice.tsx'
-import { Marks } from './check/marks.tsx'
-import { type StillNow, stillNow } from './check/standing.ts'
 import { About } from './photo/about.tsx'
 import { BoxList } from './photo/box-list.tsx'
 import { DrawBox, DrawingSpecies } from './photo/draw-box.tsx'
-import { withBox, withoutBox } from './photo/drawn.ts'
+import { likelySpecies, withBox, withoutBox } from './photo/drawn.ts'
+import { MarksFold } from './photo/marks-fold.tsx'
+import { useStillNow } from './photo/use-still-now.ts'
 
 /** While the photo waits to be read, its count is a moment away. */
 const POLL_WAITING_MS = 3_000
@@ -66,16 +63,7 @@ function OnePhoto({ answer, reload }: { readonly answer: StillAnswer; readonly r
   const still = useStillNow(answer.still, reload)
   const [zoomed, setZoomed] = useState(false)
   const [drawing, setDrawing] = useState<Species | null>(null)
-  const [open, setOpen] = useState(false)
   const canDraw = still.state === 'done' && still.kept === 'whole'
-  const marked = (mark: Mark, on: boolean) =>
-    sayWords([
-      {
-        stillId: still.id,
-        verdict: 'marked',
-        marks: MARKS.filter((one) => (one === mark ? on : (still.word?.marks ?? []).includes(one))),
-      },
-    ])
   return (
     <>
       <LinkNotice />
@@ -134,9 +122,7 @@ function OnePhoto({ answer, reload }: { readonly answer: StillAnswer; readonly r
       {still.state === 'done' && (
         <>
           <CountForm still={still} say={(word) => sayWords([word])} />
-          <Fold head={moreHead(still)} open={open} turned={setOpen}>
-            <Marks marks={new Set(still.word?.marks ?? [])} marked={marked} photos={1} />
-          </Fold>
+          <MarksFold still={still} />
         </>
       )}
       <p class="honesty">{LEAST_NUMBER}</p>
@@ -155,34 +141,4 @@ function OnePhoto({ answer, reload }: { readonly answer: StillAnswer; readonly r
       </div>
     </>
   )
-}
-
-/** The photo with what was said here and is not answered yet; asks again once the service has it, or others spoke. */
-function useStillNow(still: Still, reload: () => void): StillNow {
-  const [, draw] = useState(0)
-  useEffect(
-    () =>
-      hearWords({
-        said: () => draw((turn) => turn + 1),
-        dropped: () => draw((turn) => turn + 1),
-        taken: reload,
-      }),
-    [reload],
-  )
-  useChanges(({ stillIds }) => {
-    if (stillIds?.includes(still.id) ?? true) reload()
-  })
-  return stillNow(still, wordsWaiting())
-}
-
-/** What a box is most likely drawn round: what stands on the photo, else what the camera guessed, else cattle. */
-function likelySpecies(still: StillNow): Species {
-  return SPECIES.find((species) => (still.tally[species] ?? 0) > 0) ?? still.boxes[0]?.species ?? 'cattle'
-}
-
-function moreHead(still: StillNow): string {
-  const marks = (still.word?.marks ?? []).map((mark) => checkWordsOnScreen.marks[mark])
-  return marks.length === 0
-    ? checkWordsOnScreen.moreToSay
-    : `${checkWordsOnScreen.moreToSay}: ${list(marks).toLowerCase()}`
 }

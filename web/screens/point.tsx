@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks'
 import { useRoute } from 'preact-iso'
 import type { PointAnswer } from '../../services/http/shapes.ts'
+import { useReloadOnChange } from '../api/changes.ts'
 import { dayQuestion, healthQuestion, pointQuestion, withQuery } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
 import { FactChip } from '../parts/fact.tsx'
@@ -26,6 +27,13 @@ export function PointScreen() {
   const id = params.id ?? ''
   const { answer, failure, reload } = useAnswer(pointQuestion(id), POLL_MS)
   const day = useAnswer(dayQuestion(id), POLL_MS)
+  useReloadOnChange(
+    () => {
+      reload()
+      day.reload()
+    },
+    ({ pointIds }) => pointIds?.includes(Number(id)) ?? true,
+  )
   // While photos wait to be read the bars below are not the last word.
   const { answer: health } = useAnswer(healthQuestion, POLL_MS)
   return (

@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks'
 import { useRoute } from 'preact-iso'
 import type { WaterRunAnswer } from '../../services/http/shapes.ts'
+import { useReloadOnChange } from '../api/changes.ts'
 import { waterRunQuestion, withQuery } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
 import { Icon } from '../parts/icon.tsx'
@@ -26,6 +27,7 @@ export function WaterRunScreen() {
   const night = useRoute().query.night ?? null
   const [busy, setBusy] = useState(true)
   const { answer, failure, reload } = useAnswer(waterRunQuestion(night), busy ? POLL_BUSY_MS : POLL_QUIET_MS)
+  useReloadOnChange(reload)
   const [said, setSaid] = useState('')
   const stillBusy = answer === null || answer.progress.making !== null || answer.progress.waiting > 0
   if (stillBusy !== busy) setBusy(stillBusy)

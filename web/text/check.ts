@@ -25,6 +25,7 @@ export const checkWordsOnScreen = {
   nothing: 'Nothing there',
   undo: 'Undo',
   isA: 'These are',
+  otherNote: 'Your own kinds are kept with the photo and teach the camera count; they are in no count.',
   keep: 'Keep as it is',
   moreToSay: 'More to say',
   marks: MARK_WORDS,

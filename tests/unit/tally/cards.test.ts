@@ -1,14 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { checksDoor } from '../../../services/http/doors.ts'
-import {
-  type CardStill,
-  type CardWord,
-  cardsInOrder,
-  cardsOf,
-  type WordedStill,
-  wordOnCard,
-} from '../../../services/tally/cards.ts'
+import { type CardWord, type WordedStill, wordOnCard } from '../../../services/tally/card-word.ts'
+import { type CardStill, cardsInOrder, cardsOf } from '../../../services/tally/cards.ts'
 import { SPECIES, type Species, type Tally } from '../../../services/words.ts'
 import { instantAt } from './sightings-arbitrary.ts'
 

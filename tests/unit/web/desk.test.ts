@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { CheckCard, Still } from '../../../services/http/shapes.ts'
-import type { CardWord } from '../../../services/tally/cards.ts'
+import type { CardWord } from '../../../services/tally/card-word.ts'
 import { MARKS, SPECIES } from '../../../services/words.ts'
 import type { Word } from '../../../web/api/words.ts'
 import {

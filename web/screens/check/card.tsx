@@ -1,6 +1,6 @@
 /** One card of Photos to check: the best photo large, the sentence, the others in a strip, and big buttons. */
 import { useState } from 'preact/hooks'
-import type { CardWord } from '../../../services/tally/cards.ts'
+import type { CardWord } from '../../../services/tally/card-word.ts'
 import { MARKS, type Mark, SPECIES, type Species } from '../../../services/words.ts'
 import { Icon } from '../../parts/icon.tsx'
 import { Photo } from '../../parts/photo.tsx'
@@ -12,7 +12,7 @@ import { CardTags } from './card-tags.tsx'
 import { countedSpecies } from './desk.ts'
 import { type Acts, KeyButton, useKeys } from './key-button.tsx'
 import { Marks } from './marks.tsx'
-import { SpeciesChoice } from './species-choice.tsx'
+import { MOST_KEYS, SpeciesChoice } from './species-choice.tsx'
 import type { CardNow } from './standing.ts'
 import { CardStrip } from './strip.tsx'
 
@@ -22,6 +22,8 @@ export type Opened = 'species' | 'marks'
 interface CheckCardProps {
   readonly card: CardNow
   readonly feral: ReadonlySet<Species>
+  /** Of the station's own, by name. */
+  readonly kinds: readonly string[]
   /** The card that single keys act on. */
   readonly active: boolean
   /** Soon to be looked at: its photo is fetched. */
@@ -34,7 +36,7 @@ interface CheckCardProps {
 }
 
 export function CheckCardView(props: CheckCardProps) {
-  const { card, feral, active, near, opened, open, activate, marked } = props
+  const { card, feral, kinds, active, near, opened, open, activate, marked } = props
   const [shownId, setShownId] = useState(card.best.id)
   const [picked, setPicked] = useState<Species | null>(null)
   const shown = card.stills.find((still) => still.id === shownId) ?? card.best
@@ -47,6 +49,7 @@ export function CheckCardView(props: CheckCardProps) {
       say({ kind: 'count', species: to, head: Math.max(1, shown.tally[to] ?? 0) })
     else say({ kind: 'species', from: counting, to })
   }
+  const becomeOther = (name: string) => say({ kind: 'other', from: head === 0 ? null : counting, name })
   const turn = (what: Opened) => open(opened === what ? null : what)
   const acts: Acts = {
     a: () => say({ kind: 'agree' }),
@@ -57,7 +60,12 @@ export function CheckCardView(props: CheckCardProps) {
       ? { '-': () => say({ kind: 'count', species: counting, head: head - 1 }) }
       : {}),
     ...(counting !== null ? { '+': () => say({ kind: 'count', species: counting, head: head + 1 }) } : {}),
-    ...(opened === 'species' ? numbered(SPECIES, become) : {}),
+    ...(opened === 'species'
+      ? {
+          ...numbered(SPECIES, become),
+          ...numbered(kinds.slice(0, MOST_KEYS), becomeOther, SPECIES.length),
+        }
+      : {}),
     ...(opened === 'marks' ? numbered(MARKS, (mark) => marked(mark, !card.marks.has(mark))) : {}),
     ...(opened !== null ? { escape: () => open(null) } : {}),
   }
@@ -120,6 +128,8 @@ export function CheckCardView(props: CheckCardProps) {
       {opened === 'species' && (
         <SpeciesChoice
           become={become}
+          kinds={kinds}
+          becomeOther={becomeOther}
           nothing={() => say({ kind: 'nothing there' })}
           keep={() => open(null)}
         />
@@ -139,9 +149,9 @@ export function CheckCardView(props: CheckCardProps) {
   )
 }
 
-/** The keys 1, 2, 3 and so on, each for one of a list. */
-function numbered<T>(list: readonly T[], act: (one: T) => void): Acts {
-  return Object.fromEntries(list.map((one, index) => [String(index + 1), () => act(one)]))
+/** The keys 1, 2, 3 and so on, or those after so many, each for one of a list. */
+function numbered<T>(list: readonly T[], act: (one: T) => void, after = 0): Acts {
+  return Object.fromEntries(list.map((one, index) => [String(after + index + 1), () => act(one)]))
 }
 
 /** `One camel fewer`, so that nobody wonders which number the button moves. */

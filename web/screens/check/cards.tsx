@@ -2,11 +2,11 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { useLocation } from 'preact-iso'
 import type { CheckCard } from '../../../services/http/shapes.ts'
-import type { CardWord } from '../../../services/tally/cards.ts'
+import type { CardWord } from '../../../services/tally/card-word.ts'
 import type { Mark } from '../../../services/words.ts'
 import { useChanges } from '../../api/changes.ts'
-import { stationQuestion, withQuery } from '../../api/questions.ts'
-import { keptAnswer } from '../../api/use-answer.ts'
+import { ownKindsQuestion, stationQuestion, withQuery } from '../../api/questions.ts'
+import { keptAnswer, useAnswer } from '../../api/use-answer.ts'
 import { switchBoxes } from '../../parts/box-switch.tsx'
 import { Spoken } from '../../parts/notice.tsx'
 import { cardSentence, checkWordsOnScreen as words } from '../../text/check.ts'
@@ -55,6 +55,7 @@ export function Cards({ served, night, shown, total, checked, more, askedAt, rel
   const goOn = useRef<string | null>(null)
   const lastWordAt = useRef(Number.NEGATIVE_INFINITY)
   const feral = feralSpecies()
+  const kinds = useAnswer(ownKindsQuestion).answer?.kinds.map(({ name }) => name) ?? []
   const shownDone = cards.filter((card) => card.checked).length
   const done = checked - served.filter((card) => card.checked).length + shownDone
   const hasMore = served.length < total
@@ -121,6 +122,7 @@ export function Cards({ served, night, shown, total, checked, more, askedAt, rel
           <CheckCardView
             card={card}
             feral={feral}
+            kinds={kinds}
             active={card.key === active}
             near={Math.abs(place - at) <= CARDS_AHEAD}
             opened={opened?.key === card.key ? opened.what : null}

@@ -3,7 +3,7 @@
  * answer is in, what was said here stands on the page.
  */
 import type { CheckCard, Still } from '../../../services/http/shapes.ts'
-import { type CardWord, wordOnCard } from '../../../services/tally/cards.ts'
+import { type CardWord, wordOnCard } from '../../../services/tally/card-word.ts'
 import type { WholeWord } from '../../../services/tally/whole-word.ts'
 import { MARKS, type Mark, SPECIES, type Species } from '../../../services/words.ts'
 import type { Saying, Word } from '../../api/words.ts'

@@ -1,7 +1,7 @@
 /** The desk of this browser: it outlives the screen and the page, so undo and unsent words survive a reload. */
 import { useEffect, useState } from 'preact/hooks'
 import type { CheckCard, Still, StillAnswer } from '../../../services/http/shapes.ts'
-import type { CardWord } from '../../../services/tally/cards.ts'
+import type { CardWord } from '../../../services/tally/card-word.ts'
 import type { Mark } from '../../../services/words.ts'
 import { ask } from '../../api/ask.ts'
 import type { Change } from '../../api/changes.ts'

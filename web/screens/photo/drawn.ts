@@ -1,5 +1,5 @@
 /** What drawing a box, or taking one away, says of the count. */
-import type { DrawnBox } from '../../../services/words.ts'
+import { type DrawnBox, SPECIES, type Species } from '../../../services/words.ts'
 import type { Word } from '../../api/words.ts'
 import type { StillNow } from '../check/standing.ts'
 
@@ -40,4 +40,9 @@ function corrected(still: Drawn, boxes: readonly DrawnBox[], counts: StillNow['t
     boxes,
     ...(others !== null && { others }),
   }
+}
+
+/** What a box is most likely drawn round: what stands on the photo, else what the camera guessed, else cattle. */
+export function likelySpecies(still: StillNow): Species {
+  return SPECIES.find((species) => (still.tally[species] ?? 0) > 0) ?? still.boxes[0]?.species ?? 'cattle'
 }

@@ -4,15 +4,18 @@ import { join } from 'node:path'
 import { type ParseArgsConfig, parseArgs } from 'node:util'
 import { z } from 'zod'
 import { readEyeSettings } from '../worker/eye/settings.ts'
+import { weekDoor } from './http/pressure-doors.ts'
 import { modelsFolder, projectFolder } from './paths.ts'
 import type { Load, Rates } from './planning/size.ts'
 import { Refusal } from './refusal.ts'
 import { parseInstant } from './station-time.ts'
 import type { BucketPlace } from './store/still-files.ts'
 import { EMPTIES_RULES, type EmptiesRule } from './tally/keeping.ts'
+import type { WeekOfNights } from './tally/weeks.ts'
 import type { Instant } from './words.ts'
 
 export const DEFAULT_PORT = 8470
+const REPORT_FORMATS = ['html', 'csv', 'json'] as const
 const LOOPBACK = '127.0.0.1'
 /** With less the largest photo (intake/receive-still.ts) could never come in. */
 export const LEAST_INTAKE_MEMORY_MB = 32
@@ -188,6 +191,27 @@ export function readPointsConfig(args: readonly string[], environment: NodeJS.Pr
     file: onePath(positionals, 'FILE', 'hooftally points FILE'),
     ...placesOf(values.data, environment),
   }
+}
+
+const reportDoor = z.object({
+  week: weekDoor.optional(),
+  format: z.enum(REPORT_FORMATS, { error: `not one of ${REPORT_FORMATS.join(', ')}` }).default('html'),
+  units: z.boolean().default(false),
+  data: z.string().min(1).optional(),
+})
+
+export interface ReportConfig extends PlacesConfig {
+  /** Absent: the last week that is over. */
+  readonly week: WeekOfNights | undefined
+  readonly format: (typeof REPORT_FORMATS)[number]
+  readonly units: boolean
+}
+
+export function readReportConfig(args: readonly string[], environment: NodeJS.ProcessEnv): ReportConfig {
+  const text = { type: 'string' } as const
+  const { values } = parseOptions(args, { week: text, format: text, units: { type: 'boolean' }, data: text })
+  const { week, format, units, data } = readOptions(reportDoor, values)
+  return { week, format, units, ...placesOf(data, environment) }
 }
 
 export interface BackupConfig extends PlacesConfig {

@@ -20,6 +20,7 @@ const COMMANDS = {
   worker: 'looks at photos for a station elsewhere: worker --api URL --key KEY',
   import: 'takes in a folder of photos: import FOLDER --camera NAME',
   points: 'takes in a file of points: points FILE',
+  report: 'the week’s grazing pressure: report --week 2026-W46 --format csv',
   retention: 'lets empty photos go, or says what that would free: retention --dry-run',
   backup: 'database and photos in one file: backup FILE',
   restore: 'puts a backup back: restore FILE',

@@ -14,6 +14,7 @@ import { HowRightScreen } from './screens/how-right.tsx'
 import { PhotoScreen } from './screens/photo.tsx'
 import { PhotosScreen } from './screens/photos.tsx'
 import { PointScreen } from './screens/point.tsx'
+import { PressureScreen } from './screens/pressure.tsx'
 import { SetupScreen } from './screens/setup.tsx'
 import { WaterRunScreen } from './screens/water-run.tsx'
 import { shellWords } from './text/shell.ts'
@@ -21,6 +22,7 @@ import { shellWords } from './text/shell.ts'
 const TABS: readonly { href: string; words: string; icon: IconName; under: RegExp }[] = [
   { href: '/', words: shellWords.tabs.waterRun, icon: 'run', under: /^\/(points.*)?$/ },
   { href: '/check', words: shellWords.tabs.check, icon: 'check', under: /^\/check/ },
+  { href: '/pressure', words: shellWords.tabs.pressure, icon: 'pressure', under: /^\/pressure/ },
   { href: '/setup', words: shellWords.tabs.setup, icon: 'setup', under: /^\/(setup|blind-look|how-right)/ },
 ]
 
@@ -81,6 +83,7 @@ function Frame() {
             <Route path="/check" component={CheckScreen} />
             <Route path="/blind-look" component={BlindLookScreen} />
             <Route path="/how-right" component={HowRightScreen} />
+            <Route path="/pressure" component={PressureScreen} />
             <Route path="/setup" component={SetupScreen} changed={reload} />
             <Route default component={NoSuchPage} />
           </Router>

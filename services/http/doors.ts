@@ -195,6 +195,8 @@ export const stillsQuery = z.strictObject({
   point: rowId.optional(),
   camera: rowId.optional(),
   night: nightDoor.optional(),
+  from: nightDoor.optional(),
+  to: nightDoor.optional(),
   visit: z.coerce.number().int().positive().optional(),
   species: z.enum(SPECIES).optional(),
   state: z.enum(['received', 'done', 'unreadable']).optional(),

@@ -19,6 +19,9 @@ export interface StillFilter {
   readonly pointId?: number | undefined
   readonly cameraId?: number | undefined
   readonly night?: NightDate | undefined
+  /** Nights, both included. */
+  readonly from?: NightDate | undefined
+  readonly to?: NightDate | undefined
   readonly visitId?: number | undefined
   readonly species?: Species | undefined
   readonly state?: StillState | undefined
@@ -59,15 +62,13 @@ export async function listStills(
   const species = visit?.species ?? filter.species
   if (species !== undefined) query = query.where((e) => e.exists(sightingOf(e, species)))
   if (filter.cameraId !== undefined) query = query.where('stills.camera_id', '=', filter.cameraId)
-  if (filter.night !== undefined) {
-    // Lists run by time, so a night is found by time, else every later photo would be looked at on the way to it. Wide
-    // enough for the noons of any zone.
-    const from = Date.parse(filter.night)
-    query = query
-      .where('night', '=', filter.night)
-      .where('taken_at', '>=', new Date(from - MS_PER_DAY))
-      .where('taken_at', '<', new Date(from + 3 * MS_PER_DAY))
-  }
+  const [from, to] = [filter.night ?? filter.from, filter.night ?? filter.to]
+  // Lists run by time, so nights are found by time, else every later photo would be looked at on the way to them. Wide
+  // enough for the noons of any zone.
+  if (from !== undefined)
+    query = query.where('night', '>=', from).where('taken_at', '>=', new Date(Date.parse(from) - MS_PER_DAY))
+  if (to !== undefined)
+    query = query.where('night', '<=', to).where('taken_at', '<', new Date(Date.parse(to) + 3 * MS_PER_DAY))
   if (filter.state !== undefined) query = query.where('state', '=', filter.state)
   if (filter.doubtfulOnly) query = query.where('clock_doubt', 'is not', null)
   if (filter.flaggedOnly) query = query.where('flagged', '=', true)

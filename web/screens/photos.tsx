@@ -11,9 +11,9 @@ import { Screen } from '../parts/screen.tsx'
 import { LEAST_NUMBER, speciesMany } from '../text/counts.ts'
 import { photoWords } from '../text/photo.ts'
 import { pointWords } from '../text/point.ts'
-import { nightName } from '../text/times.ts'
+import { dayName, nightAfter, nightName } from '../text/times.ts'
 
-const FILTERS = ['point', 'camera', 'night', 'visit', 'species', 'state', 'doubtful'] as const
+const FILTERS = ['point', 'camera', 'night', 'from', 'to', 'visit', 'species', 'state', 'doubtful'] as const
 
 export function PhotosScreen() {
   const { query } = useRoute()
@@ -58,6 +58,8 @@ function photosTitle(
   if (filters.point !== undefined && stills?.[0]) words.push(stills[0].pointName)
   if (filters.camera !== undefined && stills?.[0]) words.push(stills[0].cameraName)
   if (filters.night !== undefined) words.push(nightName(filters.night))
+  if (filters.from !== undefined && filters.to !== undefined)
+    words.push(photoWords.nights(dayName(filters.from), dayName(nightAfter(filters.to, 1))))
   if (filters.visit !== undefined) words.push(photoWords.oneVisit)
   return words.join(', ')
 }

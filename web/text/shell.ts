@@ -6,7 +6,12 @@ import { plural } from './counts.ts'
 export const shellWords = {
   product: 'Hooftally',
   skip: 'Skip to the page',
-  tabs: { waterRun: 'Water run', check: 'Photos to check', setup: 'Set-up' },
+  tabs: {
+    waterRun: 'Water run',
+    check: 'Photos to check',
+    pressure: 'Grazing pressure',
+    setup: 'Set-up',
+  },
   navigation: 'Screens',
   toDark: 'Dark',
   toLight: 'Light',

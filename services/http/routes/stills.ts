@@ -23,6 +23,8 @@ export function stillRoutes(house: House): Router {
         pointId: query.point,
         cameraId: query.camera,
         night: query.night as NightDate | undefined,
+        from: query.from as NightDate | undefined,
+        to: query.to as NightDate | undefined,
         visitId: query.visit,
         species: query.species,
         state: query.state,

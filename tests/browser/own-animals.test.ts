@@ -135,6 +135,20 @@ describe.skipIf(why !== '').sequential(`this station’s own animals${why}`, () 
     await part().getByRole('button', { name: 'Yes, take it off' }).click()
     await part().getByText('None yet.').waitFor()
   })
+  test('a kind of one’s own can be said of a photo', async () => {
+    await service.send('POST', '/api/kinds', { name: 'sheep' })
+    await page.goto(`${service.address}/photos/1`)
+    await page.getByRole('button', { name: 'Correct the count' }).click()
+    for (let camels = 2; camels > 0; camels--)
+      await page.getByRole('button', { name: 'One camel fewer' }).click()
+    for (let sheep = 0; sheep < 2; sheep++) await page.getByRole('button', { name: 'One sheep more' }).click()
+    await page.getByRole('button', { name: 'Save this count' }).click()
+    await page.getByRole('heading', { name: 'What stands: 2 sheep' }).waitFor()
+    const said = async () =>
+      ((await service.ask('/api/stills/1')).json as { checks: Array<{ counts: object; others: object }> })
+        .checks[0]
+    await expect.poll(said).toMatchObject({ counts: {}, others: { sheep: 2 } })
+  })
   test.each([PHONE, DESK])('the page holds up at %i px', async (width) => {
     await page.setViewportSize({ width, height: 900 })
     await open()

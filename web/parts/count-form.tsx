@@ -1,10 +1,13 @@
-/** The count of one photo: what stands, agree, or a stepper for each species. */
+/** The count of one photo: what stands, agree, or a stepper for each species and each kind of one's own. */
 import { useState } from 'preact/hooks'
-import { SPECIES, type Species } from '../../services/words.ts'
+import { SPECIES } from '../../services/words.ts'
+import { ownKindsQuestion } from '../api/questions.ts'
+import { useAnswer } from '../api/use-answer.ts'
 import type { Word } from '../api/words.ts'
 import type { StillNow } from '../screens/check/standing.ts'
 import { withOthers } from '../text/check.ts'
-import { speciesMany, speciesName } from '../text/counts.ts'
+import { speciesMany } from '../text/counts.ts'
+import { kindTitle } from '../text/own-animals.ts'
 import { checkWords, photoWords } from '../text/photo.ts'
 import { Icon } from './icon.tsx'
 
@@ -17,17 +20,25 @@ interface CountFormProps {
 }
 
 export function CountForm({ still, ...given }: CountFormProps) {
-  const [counts, setCounts] = useState<Readonly<Record<Species, number>> | null>(null)
+  const [counts, setCounts] = useState<Readonly<Record<string, number>> | null>(null)
+  const own = useAnswer(counts === null ? null : ownKindsQuestion)
   const say = (word: Word) => {
     given.say(word)
     setCounts(null)
   }
-  const step = (species: Species, by: number) =>
+  const step = (kind: string, by: number) =>
     setCounts((before) =>
       before === null
         ? before
-        : { ...before, [species]: Math.min(HEAD_MOST, Math.max(0, before[species] + by)) },
+        : { ...before, [kind]: Math.min(HEAD_MOST, Math.max(0, (before[kind] ?? 0) + by)) },
     )
+  const ownKinds = [
+    ...new Set([
+      ...(own.answer?.kinds ?? []).map(({ name }) => name),
+      // One that has been taken off the list since is not forgotten by a word about something else.
+      ...Object.keys(still.word?.others ?? {}),
+    ]),
+  ]
   const standing = still.word !== null
   const counted = standing && still.word.counts !== null
   return (
@@ -47,7 +58,7 @@ export function CountForm({ still, ...given }: CountFormProps) {
             <Icon name="tick" />
             {photoWords.agree}
           </button>
-          <button type="button" class="button" onClick={() => setCounts(allSpecies(still))}>
+          <button type="button" class="button" onClick={() => setCounts(allKinds(still))}>
             <Icon name="plus" />
             {photoWords.correct}
           </button>
@@ -74,33 +85,29 @@ export function CountForm({ still, ...given }: CountFormProps) {
         <>
           <ul class="steppers">
             {SPECIES.map((species) => (
-              <li key={species}>
-                <span class="stepper-name">{speciesName(species)}</span>
-                <button
-                  type="button"
-                  class="button button-square"
-                  aria-label={photoWords.fewer(species)}
-                  onClick={() => step(species, -1)}
-                >
-                  <Icon name="minus" />
-                </button>
-                <output aria-label={speciesMany(species)}>{counts[species]}</output>
-                <button
-                  type="button"
-                  class="button button-square"
-                  aria-label={photoWords.more(species)}
-                  onClick={() => step(species, 1)}
-                >
-                  <Icon name="plus" />
-                </button>
-              </li>
+              <Stepper
+                key={species}
+                name={species}
+                many={speciesMany(species)}
+                head={counts[species] ?? 0}
+                step={(by) => step(species, by)}
+              />
+            ))}
+            {ownKinds.map((kind) => (
+              <Stepper
+                key={kind}
+                name={kind}
+                many={kind}
+                head={counts[kind] ?? 0}
+                step={(by) => step(kind, by)}
+              />
             ))}
           </ul>
           <div class="button-row">
             <button
               type="button"
               class="button button-strong"
-              onClick={() => say({ stillId: still.id, verdict: 'corrected', counts: present(counts) })}
+              onClick={() => say(corrected(still.id, counts, ownKinds))}
             >
               {photoWords.save}
             </button>
@@ -114,20 +121,56 @@ export function CountForm({ still, ...given }: CountFormProps) {
   )
 }
 
-function allSpecies(still: StillNow): Record<Species, number> {
-  const count = (species: Species) => still.tally[species] ?? 0
-  return {
-    cattle: count('cattle'),
-    camel: count('camel'),
-    horse: count('horse'),
-    donkey: count('donkey'),
-    goat: count('goat'),
-  }
+interface StepperProps {
+  readonly name: string
+  readonly many: string
+  readonly head: number
+  readonly step: (by: number) => void
 }
 
-/** A species that is not there is left out. */
-function present(counts: Readonly<Record<Species, number>>): Partial<Record<Species, number>> {
-  return Object.fromEntries(
-    SPECIES.filter((species) => counts[species] > 0).map((name) => [name, counts[name]]),
+function Stepper({ name, many, head, step }: StepperProps) {
+  return (
+    <li>
+      <span class="stepper-name">{kindTitle(name)}</span>
+      <button
+        type="button"
+        class="button button-square"
+        aria-label={photoWords.fewer(name)}
+        onClick={() => step(-1)}
+      >
+        <Icon name="minus" />
+      </button>
+      <output aria-label={many}>{head}</output>
+      <button
+        type="button"
+        class="button button-square"
+        aria-label={photoWords.more(name)}
+        onClick={() => step(1)}
+      >
+        <Icon name="plus" />
+      </button>
+    </li>
   )
+}
+
+/** What stands, of the five and of kinds of one's own. */
+function allKinds(still: StillNow): Record<string, number> {
+  return { ...still.word?.others, ...still.tally }
+}
+
+/** What is not there is left out. */
+function corrected(
+  stillId: number,
+  counts: Readonly<Record<string, number>>,
+  ownKinds: readonly string[],
+): Word {
+  const present = (kinds: readonly string[]) =>
+    Object.fromEntries(kinds.flatMap((kind) => ((counts[kind] ?? 0) > 0 ? [[kind, counts[kind]!]] : [])))
+  const others = present(ownKinds)
+  return {
+    stillId,
+    verdict: 'corrected',
+    counts: present(SPECIES),
+    ...(Object.keys(others).length > 0 && { others }),
+  }
 }

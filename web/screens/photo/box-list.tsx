@@ -1,6 +1,7 @@
 /** What the boxes on a photo are: the camera's, and those that a person drew. */
 import { Icon } from '../../parts/icon.tsx'
 import { speciesName } from '../../text/counts.ts'
+import { kindTitle } from '../../text/own-animals.ts'
 import { photoWords } from '../../text/photo.ts'
 import type { StillNow } from '../check/standing.ts'
 
@@ -17,10 +18,12 @@ export function BoxList({ still, remove }: BoxListProps) {
       <h2 id="boxes-head">{photoWords.boxes}</h2>
       {still.boxes.length + drawn.length === 0 && <p>{photoWords.noBoxes}</p>}
       <ul class="box-list">
-        {still.boxes.map(({ species, score, counted, box }) => (
+        {still.boxes.map(({ species, score, counted, box, ownKind }) => (
           <li key={box.join()}>
             <span class={`swatch swatch-${species} ${counted ? '' : 'swatch-unsure'}`} aria-hidden="true" />
-            {speciesName(species)}, {photoWords.sureness(score)}
+            {ownKind === undefined
+              ? `${speciesName(species)}, ${photoWords.sureness(score)}`
+              : kindTitle(ownKind)}
             {counted ? '' : `, ${photoWords.notCounted}`}
           </li>
         ))}

@@ -11,7 +11,7 @@ import { tellChange } from './notices.ts'
 import type { Ledger } from './open.ts'
 import { lockPoints } from './point-lock.ts'
 import { readSettings, type Settings } from './settings.ts'
-import { retallyStill } from './sightings.ts'
+import { keepStanding, standingOf, standingWord } from './sightings.ts'
 import { readSpokenStills, type SpokenStill } from './spoken-stills.ts'
 import type { ModelsTable, Tables } from './tables.ts'
 
@@ -55,8 +55,12 @@ export async function recordChecks(
     }
     const written = await writeWords(tx, { ...batch, at }, { stills, settings })
     await alongside?.(tx, written)
-    for (const still of stills.values()) await retallyStill(tx, still, settings)
     const spoken = [...stills.values()]
+    const standing = spoken.map((still) => {
+      const check = standingWord(written.findLast(({ stillId }) => stillId === still.id) ?? null)
+      return { still, standing: standingOf(still, { boxes: still.boxes, check }, settings) }
+    })
+    await keepStanding(tx, standing, settings)
     await tellChange(tx, {
       stillIds: ids,
       pointIds: [...new Set(spoken.map((still) => still.point_id))],

@@ -94,8 +94,8 @@ export function changedSpecies(
 }
 
 /**
- * Works a done still's standing tally out again from its boxes and checks, and then whatever it touches: flags,
- * sightings, visits, nights. The point is locked by the caller. Doing it twice changes nothing.
+ * Works a done still's standing tally out again from its boxes and checks, and then whatever it touches. The point is
+ * locked by the caller. Doing it twice changes nothing.
  */
 export async function retallyStill(
   tx: Transaction<Tables>,
@@ -104,33 +104,89 @@ export async function retallyStill(
 ): Promise<void> {
   const detections = await tx.selectFrom('detections').selectAll().where('still_id', '=', still.id).execute()
   const check = await standingCheck(tx, still.id)
-  const { sightings, ...marks } = standingOf(still, { boxes: detections.map(toJudgedBox), check }, settings)
-  await tx.updateTable('stills').set(marks).where('id', '=', still.id).execute()
-  const changed = await replaceSightings(tx, still, sightings)
-  if (changed.length === 0) return
-  const gapMinutes = await gapAtPoint(tx, still.point_id, settings.visitGapMinutes)
-  const where = { pointId: still.point_id, at: toInstant(still.taken_at), gapMinutes }
+  const standing = standingOf(still, { boxes: detections.map(toJudgedBox), check }, settings)
+  await keepStanding(tx, [{ still, standing }], settings)
+}
+
+export interface StandingStill {
+  readonly still: StillInLedger
+  readonly standing: Standing
+}
+
+/**
+ * Writes down what stands of some stills, and then whatever that touches: sightings, visits, nights. The points are
+ * locked by the caller. Many at once cost little more than one.
+ */
+export async function keepStanding(
+  tx: Transaction<Tables>,
+  stills: readonly StandingStill[],
+  settings: Settings,
+): Promise<void> {
+  for (const { marks, ids } of alikeMarked(stills)) {
+    await tx.updateTable('stills').set(marks).where('id', 'in', ids).execute()
+  }
+  const changed = await replaceSightings(tx, stills)
+  const gaps = new Map<number, number>()
+  for (const { still } of changed) {
+    const { point_id: id } = still
+    if (!gaps.has(id)) gaps.set(id, await gapAtPoint(tx, id, settings.visitGapMinutes))
+  }
   await retouchVisits(
     tx,
-    changed.map((species) => ({ species, ...where })),
+    changed.map(({ still, species }) => ({
+      species,
+      pointId: still.point_id,
+      at: toInstant(still.taken_at),
+      gapMinutes: gaps.get(still.point_id)!,
+    })),
     settings.zone,
   )
 }
 
+type Marked = Omit<Standing, 'sightings'>
+
+/** Stills with the same marks together: those of a visit mostly have. */
+function alikeMarked(
+  stills: readonly StandingStill[],
+): ReadonlyArray<{ readonly marks: Marked; readonly ids: readonly number[] }> {
+  const groups = new Map<string, { marks: Marked; ids: number[] }>()
+  for (const { still, standing } of stills) {
+    const { sightings: _, ...marks } = standing
+    const key = JSON.stringify(marks)
+    const group = groups.get(key)
+    if (group === undefined) groups.set(key, { marks, ids: [still.id] })
+    else group.ids.push(still.id)
+  }
+  return [...groups.values()]
+}
+
+/** @returns which species of which stills stand otherwise than before */
 async function replaceSightings(
   tx: Transaction<Tables>,
-  still: StillInLedger,
-  now: Standing['sightings'],
-): Promise<Species[]> {
+  stills: readonly StandingStill[],
+): Promise<Array<{ readonly still: StillInLedger; readonly species: Species }>> {
+  const ids = stills.map(({ still }) => still.id)
   const before = await tx
     .selectFrom('sightings')
-    .select(['species', 'head', 'score'])
-    .where('still_id', '=', still.id)
+    .select(['still_id', 'species', 'head', 'score'])
+    .where('still_id', 'in', ids)
     .execute()
-  const changed = changedSpecies(before, now)
+  const changed = stills.flatMap(({ still, standing }) => {
+    const old = before.filter((row) => row.still_id === still.id)
+    return changedSpecies(old, standing.sightings).map((species) => ({ still, species }))
+  })
   if (changed.length === 0) return []
-  await tx.deleteFrom('sightings').where('still_id', '=', still.id).where('species', 'in', changed).execute()
-  const added = now.filter((row) => changed.includes(row.species))
+  const isChanged = (stillId: number, species: Species) =>
+    changed.some((one) => one.still.id === stillId && one.species === species)
+  const gone = before.filter((row) => isChanged(row.still_id, row.species))
+  if (gone.length > 0) {
+    await sql`delete from sightings using unnest(${gone.map((row) => row.still_id)}::bigint[],
+      ${gone.map((row) => row.species)}::text[]) as gone (still_id, species)
+      where sightings.still_id = gone.still_id and sightings.species = gone.species`.execute(tx)
+  }
+  const added = stills.flatMap(({ standing }) =>
+    standing.sightings.filter((row) => isChanged(row.still_id, row.species)),
+  )
   if (added.length > 0) await tx.insertInto('sightings').values(added).execute()
   return changed
 }

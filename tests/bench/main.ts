@@ -1,6 +1,7 @@
 /** `npm run bench -- [NAME...] [OPTIONS]`: runs the benches named; unless said all but growth, which fills gigabytes. */
 import { sayRefusal } from '../../services/cli/say.ts'
 import { benchBatches } from './batches.ts'
+import { benchChecks } from './checks.ts'
 import { benchDemo } from './demo.ts'
 import { benchGrowth } from './growth.ts'
 import { benchIntake } from './intake.ts'
@@ -15,6 +16,7 @@ const benches: Readonly<Record<string, (options: readonly string[]) => Promise<u
   batches: benchBatches,
   intake: benchIntake,
   queue: benchQueue,
+  checks: benchChecks,
   workers: benchWorkers,
   growth: benchGrowth,
   namer: benchNamer,

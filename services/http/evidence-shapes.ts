@@ -69,12 +69,15 @@ export const evidenceAnswer = z.object({
 
 const rightOf = { right: count, of: count, share: share.nullable() }
 export const modelEvidenceShape = z.object({
-  models: modelsShape,
+  /** `stationNamer`: the version of the station's own namer that named after them; null for the models alone. */
+  models: modelsShape.extend({ stationNamer: count.nullable() }),
   /** The one that looks at photos now. */
   present: z.boolean(),
   photos: count,
   blind: count,
   untold: count,
+  /** Photos left out because the station's own namer learned from them. */
+  learnedFrom: count,
   /** Rows: what they truly were. Columns: what they were named. Both in the order of `names`. */
   confusion: z.object({
     names: z.array(z.union([speciesShape, z.literal('other')])),

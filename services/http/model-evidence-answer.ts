@@ -22,13 +22,14 @@ export function modelEvidenceAnswerOf({
   figures,
 }: ModelEvidenceRead): ModelEvidenceAnswer {
   return {
-    models: spoken.map(({ model, photos }) => {
+    models: spoken.map(({ model, photos, learnedFrom }) => {
       const { byCamera, confusion, byLight, reliability, ...told } = modelEvidence(
         photos,
         settings.thresholds,
       )
       return {
         ...told,
+        learnedFrom,
         models: identityOf(model),
         present: isSame(identityOf(model), present),
         confusion: {
@@ -42,22 +43,29 @@ export function modelEvidenceAnswerOf({
           cameraName: cameras.find(({ id }) => id === one.cameraId)?.name ?? String(one.cameraId),
         })),
         reliability: [...reliability],
-        // The figures are of one version, and say nothing of another.
-        card:
-          figures !== null && figures.model.name === model.name && figures.model.version === model.version
-            ? figures.sets
-            : null,
+        card: isOf(model, figures) ? figures.sets : null,
       }
     }),
   }
 }
 
-function identityOf(model: ModelRow): ModelIdentity {
+/** The figures are of one version and of the models alone, and say nothing of another. */
+function isOf(model: ModelRow, figures: ModelFigures | null): figures is ModelFigures {
+  return (
+    figures !== null &&
+    figures.model.name === model.name &&
+    figures.model.version === model.version &&
+    model.station_namer === null
+  )
+}
+
+function identityOf(model: ModelRow) {
   return {
     name: model.name,
     version: model.version,
     detectorSha256: model.detector_sha256,
     namerSha256: model.namer_sha256,
+    stationNamer: model.station_namer,
   }
 }
 
@@ -65,4 +73,5 @@ const isSame = (a: ModelIdentity, b: ModelIdentity) =>
   a.name === b.name &&
   a.version === b.version &&
   a.detectorSha256 === b.detectorSha256 &&
-  a.namerSha256 === b.namerSha256
+  a.namerSha256 === b.namerSha256 &&
+  (a.stationNamer ?? null) === (b.stationNamer ?? null)

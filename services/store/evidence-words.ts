@@ -19,6 +19,8 @@ export interface SpokenRow {
   readonly colourfulness: number | null
   readonly model_id: number
   readonly drawn: boolean
+  /** The station's own namer, where one named its boxes, learned from this photo. */
+  readonly learned: boolean
 }
 
 export type ModelRow = Selectable<ModelsTable>
@@ -26,6 +28,8 @@ export type ModelRow = Selectable<ModelsTable>
 export interface SpokenOfModel {
   readonly model: ModelRow
   readonly photos: readonly SpokenPhoto[]
+  /** Photos left out because its namer learned from them: it would be tried on what it was taught. */
+  readonly learnedFrom: number
 }
 
 /** By the models whose boxes are on the photos now, those that looked at most first. */
@@ -37,19 +41,22 @@ export async function readSpokenPhotos(ledger: Ledger): Promise<SpokenOfModel[]>
   )
   const models = await ledger.selectFrom('models').selectAll().execute()
   return models
-    .map((model) => ({
-      model,
-      photos: rows
-        .filter(({ model_id }) => model_id === model.id)
-        .map((row) => ({
+    .map((model) => {
+      const ofModel = rows.filter(({ model_id }) => model_id === model.id)
+      const unlearned = ofModel.filter(({ learned }) => !learned)
+      return {
+        model,
+        learnedFrom: ofModel.length - unlearned.length,
+        photos: unlearned.map((row) => ({
           cameraId: row.camera_id,
           light: lightOf(row.colourfulness),
           counts: row.counts,
           blind: row.drawn,
           boxes: boxes.get(row.still_id) ?? [],
         })),
-    }))
-    .filter(({ photos }) => photos.length > 0)
+      }
+    })
+    .filter(({ photos, learnedFrom }) => photos.length + learnedFrom > 0)
     .sort((a, b) => b.photos.length - a.photos.length)
 }
 
@@ -59,7 +66,9 @@ export async function readSpoken(ledger: Ledger): Promise<SpokenRow[]> {
     with latest as (select id, still_id, at, verdict, counts from checks order by id desc limit ${LATEST_WORDS}),
       last as (select distinct on (still_id) * from latest order by still_id, id desc)
     select l.still_id, l.at, l.counts, s.night, s.camera_id, s.colourfulness, s.model_id,
-      exists (select from audit_stills t where t.still_id = l.still_id) as drawn
+      exists (select from audit_stills t where t.still_id = l.still_id) as drawn,
+      exists (select from models m join namer_crops n on n.namer_id = m.station_namer
+        where m.id = s.model_id and n.still_id = s.id) as learned
     from last l join stills s on s.id = l.still_id
     where l.verdict <> 'withdrawn' and l.counts is not null and s.state = 'done' and s.model_id is not null`.execute(
     ledger,

@@ -25,11 +25,13 @@ export async function readWeighedPhotos(
   const whole = weeks.filter(isWhole)
   const spoken = await readSpoken(ledger)
   if (whole.length === 0) {
+    // A namer would be tried on what it was taught.
+    const unlearned = spoken.filter(({ learned }) => !learned)
     const boxes = await readBoxes(
       ledger,
-      spoken.map(({ still_id }) => still_id),
+      unlearned.map(({ still_id }) => still_id),
     )
-    const photos = spoken.map(({ still_id, counts }) => ({
+    const photos = unlearned.map(({ still_id, counts }) => ({
       counts,
       weight: 1,
       boxes: boxes.get(still_id) ?? [],

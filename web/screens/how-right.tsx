@@ -1,5 +1,6 @@
 /** How right the count is: by blind looks, put right, by mark, and by version of the models. */
 import type { ComponentChildren } from 'preact'
+import { useEffect } from 'preact/hooks'
 import { evidenceQuestion, modelEvidenceQuestion } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
 import { EmptyNotice, FailedNotice, Skeleton } from '../parts/notice.tsx'
@@ -13,6 +14,11 @@ import { ModelPart } from './how-right/models.tsx'
 export function HowRightScreen() {
   const evidence = useAnswer(evidenceQuestion)
   const models = useAnswer(modelEvidenceQuestion)
+  const settled = evidence.answer !== null || evidence.failure !== null
+  useEffect(() => {
+    // The browser itself looks for it before it is there.
+    if (settled && location.hash !== '') document.getElementById(location.hash.slice(1))?.scrollIntoView()
+  }, [settled])
   return (
     <Screen title={words.title} kind="how-right">
       <p class="lead">{words.lead}</p>
@@ -41,9 +47,7 @@ export function HowRightScreen() {
           (models.answer.models.length === 0 ? (
             <EmptyNotice words={words.models.none} href="/check" />
           ) : (
-            models.answer.models.map((one) => (
-              <ModelPart of={one} key={`${one.models.detectorSha256} ${one.models.namerSha256}`} />
-            ))
+            models.answer.models.map((one) => <ModelPart of={one} key={JSON.stringify(one.models)} />)
           ))}
       </Section>
     </Screen>

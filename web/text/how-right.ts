@@ -71,6 +71,9 @@ export const howRightWords = {
       remedy: 'Check some photos: what is taken for what will stand here.',
       action: 'Photos to check',
     },
+    ownNames: (version: number) => `with this station’s own names, version ${version}`,
+    learnedFrom: (photos: number) =>
+      photos === 0 ? '' : `${plural(photos, 'photo')} left out from which those names were learned.`,
     present: 'looks at photos now',
     earlier: 'an earlier one',
     confusion: 'What was taken for what',

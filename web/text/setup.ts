@@ -131,6 +131,7 @@ export const setupWords = {
     count: 'Counted from (% sure)',
     flag: 'Worth a look from (% sure)',
     marksHint: 'Higher counts fewer by mistake and misses more.',
+    evidence: 'What other marks would catch and miss',
     wrongOrder: {
       what: 'This is above what it is counted from.',
       remedy: 'Set it at or below that.',

@@ -6,6 +6,7 @@ import { modelsFolder } from '../../paths.ts'
 import { readAuditWeeks } from '../../store/audit-evidence.ts'
 import { listCameras } from '../../store/cameras.ts'
 import { readSpokenPhotos } from '../../store/evidence-words.ts'
+import { presentModels } from '../../store/namer-in-use.ts'
 import { listPoints } from '../../store/points.ts'
 import { readSettings } from '../../store/settings.ts'
 import { evidenceQuery, marksQuery } from '../audit-doors.ts'
@@ -33,10 +34,12 @@ export function evidenceRoutes(house: House): Router {
   router.get('/evidence/models', async (_request, response) => {
     const settings = await readSettings(ledger)
     figures ??= readModelFigures(modelsFolder)
-    const [spoken, cameras] = await Promise.all([readSpokenPhotos(ledger), listCameras(ledger)])
-    response.json(
-      modelEvidenceAnswerOf({ spoken, settings, cameras, present: house.models, figures: await figures }),
-    )
+    const [spoken, cameras, present] = await Promise.all([
+      readSpokenPhotos(ledger),
+      listCameras(ledger),
+      presentModels(ledger, house.models),
+    ])
+    response.json(modelEvidenceAnswerOf({ spoken, settings, cameras, present, figures: await figures }))
   })
 
   router.get('/evidence/marks', async (request, response) => {

@@ -11,14 +11,16 @@ import { Reliability } from './reliability.tsx'
 const words = howRightWords.models
 
 export function ModelPart({ of }: { readonly of: ModelEvidenceOfOne }) {
-  const { models, present, photos, blind, untold, confusion, byLight, byCamera, card } = of
+  const { models, present, photos, blind, untold, learnedFrom, confusion, byLight, byCamera, card } = of
   return (
     <article class="model-told">
       <h3>
-        {models.name} {models.version} <small>{present ? words.present : words.earlier}</small>
+        {models.name} {models.version}
+        {models.stationNamer !== null && `, ${words.ownNames(models.stationNamer)}`}{' '}
+        <small>{present ? words.present : words.earlier}</small>
       </h3>
       <p>
-        {words.spoken(photos, blind)} {words.untold(untold)}
+        {words.spoken(photos, blind)} {words.untold(untold)} {words.learnedFrom(learnedFrom)}
       </p>
       <h4>{words.confusion}</h4>
       <p class="hint">{words.confusionHint}</p>

@@ -62,6 +62,11 @@ export function SpeciesSetup({ station, saved }: SpeciesSetupProps) {
       <p class="hint">
         {words.hint} {words.marksHint}
       </p>
+      <p>
+        <a class="button" href="/how-right#marks">
+          {words.evidence}
+        </a>
+      </p>
       {rows.map((row, at) => (
         <fieldset class="species-row" key={row.species}>
           <legend>

@@ -3,7 +3,10 @@ import { execFileSync } from 'node:child_process'
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { PassThrough } from 'node:stream'
+import { buffer } from 'node:stream/consumers'
 import sharp from 'sharp'
+import { extract } from 'tar-stream'
 import { afterEach, beforeEach, expect, it } from 'vitest'
 import { z } from 'zod'
 import { trainingSetRefusal } from '../../services/cli/training-set.ts'
@@ -16,6 +19,7 @@ import { recordResult } from '../../services/store/results.ts'
 import type { StillFiles } from '../../services/store/still-files.ts'
 import { openStillFolder } from '../../services/store/still-folder.ts'
 import type { SaidWord } from '../../services/tally/whole-word.ts'
+import { sendTrainingSet } from '../../services/training-set/tar.ts'
 import { writeTrainingSet } from '../../services/training-set/write.ts'
 import type { Instant, Tally } from '../../services/words.ts'
 import { noSmallDisk, openSmallDisk } from './small-disk.ts'
@@ -231,6 +235,34 @@ it('says how many photos have lost their bytes', async () => {
   const { hash } = await station.ledger.selectFrom('stills').select('hash').executeTakeFirstOrThrow()
   await files.drop(hash)
   expect(await write()).toMatchObject({ photos: 0, gone: 1 })
+})
+
+it('is the same as one file', async () => {
+  await say({ stillId: await photo({ camel: 2 }), verdict: 'agreed' })
+  await say({ stillId: await photo({ goat: 1 }, true), verdict: 'agreed' })
+  await write()
+  const parts = new Map<string, Buffer>()
+  const untar = extract()
+  const read = (async () => {
+    for await (const entry of untar) parts.set(entry.header.name, await buffer(entry))
+  })()
+  const wire = new PassThrough()
+  const whole = buffer(wire)
+  await sendTrainingSet({ ledger: station.ledger, files, now: NOW, signal: never }, wire)
+  untar.end(await whole)
+  await read
+  const names = (await readdir(join(folder, 'images'))).map((name) => `images/${name}`)
+  expect([...parts.keys()]).toEqual([...names.sort(), 'annotations.json'])
+  for (const [name, bytes] of parts) expect(bytes.equals(await readFile(join(folder, name)))).toBe(true)
+})
+
+it('as one file it ends when whoever reads it goes away', async () => {
+  for (let i = 0; i < 3; i++) await say({ stillId: await photo({ camel: 1 }), verdict: 'agreed' })
+  const reader = new PassThrough({ highWaterMark: 512 })
+  reader.once('data', () => reader.destroy())
+  await expect(
+    sendTrainingSet({ ledger: station.ledger, files, now: NOW, signal: AbortSignal.timeout(5_000) }, reader),
+  ).rejects.toThrow()
 })
 
 it('leaves a folder with another’s annotations alone', async () => {

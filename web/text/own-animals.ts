@@ -32,6 +32,10 @@ export const ownAnimalWords = {
   learntFrom: 'What there is to learn from',
   enough: 'enough',
   tooFew: 'too few yet: named as before',
+  trainingSet: 'For whoever trains models',
+  trainingSetHint:
+    'Checked photos with their boxes, as one file. Photos on which a person was marked are not in it; look at the others before you give it away.',
+  download: 'Download checked photos',
   kinds: 'Kinds of your own',
   kindsHint:
     'Animals that are none of the five, such as sheep, dogs or roos. They can be said of a photo that is checked, and once enough were they are named on photos. They are in no count.',

@@ -5,6 +5,7 @@ import { turnNamer } from '../../store/namer-change.ts'
 import { findNamer, listNamers } from '../../store/namers.ts'
 import { addOwnKind, listOwnKinds, removeOwnKind } from '../../store/own-kinds.ts'
 import { readSettings } from '../../store/settings.ts'
+import { sendTrainingSet } from '../../training-set/tar.ts'
 import { kindDoor, namerCropsQuery, namersDoor } from '../own-animal-doors.ts'
 import { kindsOf, namersOf } from '../own-animals-answer.ts'
 import { parse, parseBody } from '../parse.ts'
@@ -49,6 +50,23 @@ export function ownAnimalRoutes(house: House): Router {
     const version = asked.version ?? (await listNamers(ledger))[0]?.id ?? null
     const crops = version === null ? [] : (await findNamer(ledger, version)).crops
     response.json({ version, crops })
+  })
+
+  router.get('/training-set', async (_request, response) => {
+    await readSettings(ledger)
+    const stop = new AbortController()
+    response.once('close', () => stop.abort())
+    response.set({
+      'Content-Type': 'application/x-tar',
+      'Content-Disposition': 'attachment; filename="training-set.tar"',
+    })
+    const source = { ledger, files: house.files, now: house.now(), signal: stop.signal }
+    await sendTrainingSet(source, response).catch((fault: unknown) => {
+      // Half a file must not look like a whole one; whoever went away needs no answer.
+      if (!response.headersSent) throw fault
+      response.destroy()
+      if (!stop.signal.aborted) house.log(`training set: ${String(fault)}`)
+    })
   })
 
   return router

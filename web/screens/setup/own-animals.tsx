@@ -34,6 +34,11 @@ export function OwnAnimalSetup() {
       {failed.failure !== null && <FailedNotice failure={failed.failure} again={failed.reload} />}
       {namers.answer.canLearn ? <Learnt namers={namers.answer} changed={changed} /> : <p>{words.cannot}</p>}
       <Kinds kinds={kinds.answer} changed={changed} />
+      <h4>{words.trainingSet}</h4>
+      <p class="hint">{words.trainingSetHint}</p>
+      <a class="button" href="/api/training-set" download>
+        {words.download}
+      </a>
     </>
   )
 }

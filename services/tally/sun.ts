@@ -1,4 +1,4 @@
-/** The sun at a place, by a library: the only file that knows it. */
+/** The sun at a place, by a library: the only file that asks it for the sun. */
 import { getPosition, getTimes } from 'suncalc'
 import type { Instant } from '../words.ts'
 

@@ -168,7 +168,7 @@ export function rerunOf(row: RerunView, zone: Zone): Rerun {
     cameraIds: row.camera_ids === null ? null : [...row.camera_ids],
     unreadableToo: row.unreadable_too,
     namesOnly: row.names_only,
-    models: { name: row.model_name, version: row.model_version, ownNames: row.station_namer },
+    models: { name: row.model_name, version: row.model_version, stationNamer: row.station_namer },
     total: row.total,
     done: row.done,
     failed: row.failed,

@@ -415,8 +415,8 @@ export const rerunShape = z.object({
   unreadableToo: z.boolean(),
   /** Names alone are put right, from what is kept: no photo is looked at. */
   namesOnly: z.boolean(),
-  /** `ownNames`: the version of the station's own names with them, or null. */
-  models: z.object({ name: z.string(), version: z.string(), ownNames: count.nullable() }),
+  /** `stationNamer`: the version of the station's own names with them, or null. */
+  models: z.object({ name: z.string(), version: z.string(), stationNamer: count.nullable() }),
   /** When it began; what was done, and what failed and stands as it was. */
   total: count,
   done: count,
@@ -442,7 +442,7 @@ export const rerunCountAnswer = z.object({
   from: nightDate.nullable(),
   to: nightDate.nullable(),
   /** The station's present models, and the version of its own names with them. */
-  models: z.object({ name: z.string(), version: z.string(), ownNames: count.nullable() }),
+  models: z.object({ name: z.string(), version: z.string(), stationNamer: count.nullable() }),
 })
 
 /** RFC 9457 problem details: `field` names what was wrong, `remedy` what to do about it. */

@@ -153,5 +153,6 @@ function identityOf(model: Selectable<ModelsTable> | null) {
     version: model.version,
     detectorSha256: model.detector_sha256,
     namerSha256: model.namer_sha256,
+    ...(model.station_namer !== null && { stationNamer: model.station_namer }),
   }
 }

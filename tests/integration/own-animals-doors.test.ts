@@ -187,7 +187,7 @@ it('offers to name old photos anew, and puts the models’ names back when it is
   expect([off.isOn, off.inUse]).toEqual([false, null])
   const [rerun] = (await ask(rerunsAnswer, '/reruns')).reruns
   // Only the sheep photo of before was named by the station's own.
-  expect(rerun).toMatchObject({ state: 'running', namesOnly: true, total: 1, models: { ownNames: null } })
+  expect(rerun).toMatchObject({ state: 'running', namesOnly: true, total: 1, models: { stationNamer: null } })
   const on = await ask(namersAnswer, '/namers', { method: 'PUT', body: { isOn: true } })
   expect(on.inUse).not.toBeNull()
   expect((await ask(rerunsAnswer, '/reruns')).reruns[0]!.state).toBe('stopped')

@@ -150,6 +150,19 @@ describe('the station’s own namer', () => {
     await expectCountsOfNothing()
   })
 
+  it('is told of in what a person had before them when they spoke', async () => {
+    await checkedNights()
+    await learn()
+    const id = await photo(at(20, 0), ['camel'])
+    await say(id, { camel: 1 })
+    const seen = await station.ledger
+      .selectFrom('checks')
+      .select('seen')
+      .where('still_id', '=', id)
+      .executeTakeFirstOrThrow()
+    expect(seen.seen).toMatchObject({ models: { ...models, stationNamer: 1 }, tally: { camel: 1 } })
+  })
+
   it('leaves what it has no embedding of to the models', async () => {
     await checkedNights()
     await learn()

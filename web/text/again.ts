@@ -36,7 +36,7 @@ function span(from: string, to: string): string {
 /** `An older model looked at 1,650 photos, of the nights Thu 1 Oct 2026 to Tue 24 Nov 2026.` */
 export function olderWords({ photos, from, to, models }: RerunCount): string {
   if (from === null || to === null) return againWords.none
-  const by = models.ownNames === null ? 'An older model looked at' : 'Older models or names counted'
+  const by = models.stationNamer === null ? 'An older model looked at' : 'Older models or names counted'
   return `${by} ${plural(photos, 'photo')}, ${span(from, to)}.`
 }
 

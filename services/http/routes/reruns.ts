@@ -28,8 +28,8 @@ export function rerunRoutes(house: House): Router {
     await readSettings(ledger)
     const models = await presentModels(ledger, house.models)
     const { stills, fromNight, toNight } = await countForRerun(ledger, range, models)
-    const { name, version, stationNamer: ownNames = null } = models
-    response.json({ photos: stills, from: fromNight, to: toNight, models: { name, version, ownNames } })
+    const { name, version, stationNamer = null } = models
+    response.json({ photos: stills, from: fromNight, to: toNight, models: { name, version, stationNamer } })
   })
 
   router.post('/reruns', async (request, response) => {

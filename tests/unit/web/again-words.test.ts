@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import type { Rerun } from '../../../services/http/shapes.ts'
 import { chosenWords, olderWords, recountWords, rerunWords } from '../../../web/text/again.ts'
 
-const models = { name: 'made-up', version: '2', ownNames: null }
+const models = { name: 'made-up', version: '2', stationNamer: null }
 const rerun: Rerun = {
   id: 1,
   state: 'running',

@@ -104,7 +104,7 @@ describe('what was learnt of the station’s own animals', () => {
   })
 
   it('offers what can be named again', () => {
-    const models = { name: 'made-up', version: '1', ownNames: 3 }
+    const models = { name: 'made-up', version: '1', stationNamer: 3 }
     expect(againOffer({ photos: 1, from: null, to: null, models })).toMatch(
       /^1 photo worth a look .* was named/,
     )

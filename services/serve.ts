@@ -6,6 +6,7 @@ import type { AddressInfo } from 'node:net'
 import { setTimeout as wait } from 'node:timers/promises'
 import { readModels } from '../worker/eye/manifest.ts'
 import { loopbackOnly, type ServeConfig } from './config.ts'
+import { startDailyLimits } from './daily-limits.ts'
 import { startDailyRetention } from './daily-retention.ts'
 import type { House } from './house.ts'
 import { createApp } from './http/app.ts'
@@ -82,6 +83,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     const learning = startLearning(data.ledger, { models: models.identity, now, log })
     const retention = startDailyRetention({ ledger: data.ledger, files: data.files, now, log })
     const draw = startWeeklyDraw({ ledger: data.ledger, now, log })
+    const limits = startDailyLimits({ ledger: data.ledger, now, log })
     const news = openNews()
     const notices = listenForNotices(data.url, {
       onWake: () => queue.refill(),
@@ -122,6 +124,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
         recounting.stop(),
         learning.stop(),
         retention.stop(),
+        limits.stop(),
         draw.stop(),
         looking.stop(),
       ])

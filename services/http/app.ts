@@ -10,6 +10,7 @@ import { jsonBody } from './json-body.ts'
 import { problemHandler } from './problem.ts'
 import { auditRoutes } from './routes/audits.ts'
 import { cameraRoutes } from './routes/cameras.ts'
+import { cattleRoutes } from './routes/cattle.ts'
 import { checkRoutes } from './routes/checks.ts'
 import { eventRoutes } from './routes/events.ts'
 import { evidenceRoutes } from './routes/evidence.ts'
@@ -67,6 +68,7 @@ export function createApp(
     cameraRoutes(house),
     waterRunRoutes(house),
     pressureRoutes(house),
+    cattleRoutes(house),
     stillRoutes(house),
     checkRoutes(house),
     auditRoutes(house),

@@ -93,11 +93,12 @@ function numbersOf(
       species,
       role: settings.roles[species],
       ratings: ratings[species],
+      everyPoint: frame.everyRow,
     }),
   )
   const points = pointsOf(facts, frame).map((point) => ({
     ...point,
-    water: waterOf(point.pointId, pressures),
+    water: waterOf(point, pressures),
   }))
   return {
     watchedNights: rounded(points.reduce((sum, point) => sum + point.watchedNights, 0)),

@@ -14,56 +14,50 @@ interface Frame {
   readonly pressures: readonly SpeciesPressure[]
   readonly settings: Settings
   readonly week: WeekOfNights
-  readonly everyRow: boolean
 }
 
 /** In the order of species, inside each as the points are ordered. */
-export function rowsOf(facts: PressureFacts, { pressures, settings, week, everyRow }: Frame): PressureRow[] {
+export function rowsOf(facts: PressureFacts, { pressures, settings, week }: Frame): PressureRow[] {
   const nights = nightsBetween(week.from, week.to)
   const byNight = new Map(facts.nights.map((row) => [`${row.pointId} ${row.species} ${row.night}`, row]))
   const peaks = new Map(facts.peaks.map((row) => [`${row.pointId} ${row.species}`, row]))
   return pressures.flatMap(({ species, points }) => {
     const places = placesOf(points)
-    return points
-      .filter((point) => everyRow || wasSeen(point))
-      .map((point) => {
-        const { pointId, totals } = point
-        const seen = peaks.get(`${pointId} ${species}`)
-        const rows = nights.map((night) => byNight.get(`${pointId} ${species} ${night}`))
-        return {
-          pointId,
-          species,
-          visits: totals.visits,
-          visitsNotWatched: totals.visitsNotWatched,
-          animalVisits: totals.animalVisits,
-          // A photo of a visit that began before the week has no visit in it, and its animals were there.
-          largest: Math.max(0, ...rows.map((row) => row?.least ?? 0)),
-          firstAt: seen === undefined ? null : toStationTime(seen.firstAt, settings.zone),
-          lastAt: seen === undefined ? null : toStationTime(seen.lastAt, settings.zone),
-          visitsByNight: rows.map((row) => row?.visits ?? 0),
-          leastByNight: rows.map((row) => row?.least ?? 0),
-          visitRate: intervalOf(point.visitRate),
-          animalRate: intervalOf(point.animalRate),
-          meanPeak: point.meanPeak && { ...point.meanPeak, head: rounded(point.meanPeak.head) },
-          lastWeek: comparedOf(point.lastWeek),
-          fourWeeks: comparedOf(point.fourWeeks),
-          ranked: point.ranked && {
-            rate: rounded(point.ranked.shrunk * PER_NIGHTS),
-            ownShare: rounded(point.ranked.ownShare),
-            place: places.get(pointId)!,
-          },
-          load: point.load && {
-            head: intervalOf(point.load.head)!,
-            litresADay: intervalOf(point.load.litresADay)!,
-            drySheepEquivalents: intervalOf(point.load.drySheepEquivalents)!,
-          },
-        }
-      })
+    return points.map((point) => {
+      const { pointId, totals } = point
+      const seen = peaks.get(`${pointId} ${species}`)
+      const rows = nights.map((night) => byNight.get(`${pointId} ${species} ${night}`))
+      return {
+        pointId,
+        species,
+        visits: totals.visits,
+        visitsNotWatched: totals.visitsNotWatched,
+        animalVisits: totals.animalVisits,
+        // A photo of a visit that began before the week has no visit in it, and its animals were there.
+        largest: Math.max(0, ...rows.map((row) => row?.least ?? 0)),
+        firstAt: seen === undefined ? null : toStationTime(seen.firstAt, settings.zone),
+        lastAt: seen === undefined ? null : toStationTime(seen.lastAt, settings.zone),
+        visitsByNight: rows.map((row) => row?.visits ?? 0),
+        leastByNight: rows.map((row) => row?.least ?? 0),
+        visitRate: intervalOf(point.visitRate),
+        animalRate: intervalOf(point.animalRate),
+        meanPeak: point.meanPeak && { ...point.meanPeak, head: rounded(point.meanPeak.head) },
+        lastWeek: comparedOf(point.lastWeek),
+        fourWeeks: comparedOf(point.fourWeeks),
+        ranked: point.ranked && {
+          rate: rounded(point.ranked.shrunk * PER_NIGHTS),
+          ownShare: rounded(point.ranked.ownShare),
+          place: places.get(pointId)!,
+        },
+        load: point.load && {
+          head: intervalOf(point.load.head)!,
+          litresADay: intervalOf(point.load.litresADay)!,
+          drySheepEquivalents: intervalOf(point.load.drySheepEquivalents)!,
+        },
+      }
+    })
   })
 }
-
-const wasSeen = ({ totals, fourWeeks: { before } }: SpeciesAtPoint) =>
-  totals.visits + totals.visitsNotWatched + before.visits + before.visitsNotWatched > 0
 
 /** First is where most come by the rate that is drawn towards the station's; equal ones share a place. */
 function placesOf(points: readonly SpeciesAtPoint[]): Map<number, number> {
@@ -96,13 +90,16 @@ const intervalOf = (interval: RateInterval | null): IntervalAnswer | null =>
  * Litres a day that feral animals and stock drank at a point: the sums over the species that were seen there in the five
  * weeks. Its range, from all low ends to all high ends, is wider than it need be. Null where nothing was watched.
  */
-export function waterOf(pointId: number, pressures: readonly SpeciesPressure[]): PressurePoint['water'] {
+export function waterOf(
+  { pointId, watchedNights }: Pick<PressurePoint, 'pointId' | 'watchedNights'>,
+  pressures: readonly SpeciesPressure[],
+): PressurePoint['water'] {
   const drunk = (role: 'feral' | 'stock') => {
-    const here = pressures
+    if (watchedNights === 0) return null
+    const loads = pressures
       .filter((one) => one.role === role)
-      .map(({ points }) => points.find((point) => point.pointId === pointId)!)
-    if (here.every(({ load }) => load === null)) return null
-    const loads = here.filter(wasSeen).flatMap(({ load }) => (load === null ? [] : [load.litresADay]))
+      .flatMap(({ points }) => points.find((point) => point.pointId === pointId)?.load ?? [])
+      .map(({ litresADay }) => litresADay)
     const sum = (end: keyof RateInterval) => loads.reduce((total, load) => total + load[end], 0)
     return intervalOf({ low: sum('low'), rate: sum('rate'), high: sum('high') })
   }

@@ -5,6 +5,7 @@
 import { z } from 'zod'
 import { EMPTIES_RULES, KEPT } from '../tally/keeping.ts'
 import { MARKS, POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
+import { cattleShape } from './cattle-shapes.ts'
 
 export const speciesShape = z.enum(SPECIES)
 export const roleShape = z.enum(['stock', 'feral'])
@@ -26,7 +27,7 @@ export const stationShape = z.object({
   zone: z.string(),
   homestead: z.object({ lat: z.number(), lon: z.number() }),
   visitGapMinutes: z.number().positive(),
-  /** Cattle not seen at a watched point for longer than this are "not in to water". */
+  /** The longest that cattle may be away from a watched point; a shorter time is learned for each (cattle-shapes.ts). */
   cattleAwayHours: z.number().positive(),
   species: z.array(speciesSettingShape),
   /** True for the invented demo station. */
@@ -166,12 +167,7 @@ export const waterRunRow = z.object({
   lastContactAt: localTime.nullable(),
   /** `down`: no camera here spoke within its expected silence. `new`: cameras that never spoke yet. */
   camera: z.enum(['watching', 'some down', 'down', 'new', 'none']),
-  cattle: z.object({
-    lastSeenAt: localTime.nullable(),
-    stillId: count.nullable(),
-    /** `not in`: longer away than the owner's limit while watched. `not watched`: nobody can say. */
-    state: z.enum(['in', 'not in', 'not watched', 'never seen']),
-  }),
+  cattle: cattleShape,
   /** Feral visits of the night shown. */
   feral: z.array(
     z.object({

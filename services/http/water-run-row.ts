@@ -1,5 +1,6 @@
 /** From the facts of points to their rows of the water run: the words are decided by the pure core. */
 import { toStationTime } from '../station-time.ts'
+import { readCattleNews } from '../store/cattle-limits.ts'
 import { toInstant } from '../store/instants.ts'
 import type { Ledger } from '../store/open.ts'
 import type { Settings } from '../store/settings.ts'
@@ -7,13 +8,14 @@ import { watchedAtPoints } from '../store/watched.ts'
 import type { WaterRunFacts } from '../store/water-run.ts'
 import { knownUntil, watchedShare } from '../tally/effort.ts'
 import { nightSpell } from '../tally/nights.ts'
-import { cattleState, waterState } from '../tally/water-words.ts'
+import { waterState } from '../tally/water-words.ts'
 import { type Instant, type NightDate, SPECIES, type Spell } from '../words.ts'
 import { isDown, pointOf, smallUrl, stationTime } from './answers.ts'
+import { type CattleFrame, cattleOf, limitAt } from './cattle-row.ts'
 import type { WaterRunRow } from './shapes.ts'
 
 const MS_PER_HOUR = 3_600_000
-/** Watched time is asked for this many times the owner's limit back: further back it cannot change the word. */
+/** Watched time is asked for this many times the owner's longest back: what nobody has watched since is no news. */
 const LIMITS_BACK = 3
 
 interface Frame {
@@ -28,20 +30,26 @@ export async function waterRunRowsOf(
   facts: readonly WaterRunFacts[],
   frame: Frame,
 ): Promise<WaterRunRow[]> {
-  const limitMs = frame.settings.cattleAwayHours * MS_PER_HOUR
+  const ids = facts.map(({ point }) => point.id)
+  const news = await readCattleNews(ledger, { pointIds: ids, now: frame.now })
+  const cattle = { ...frame, news }
+  const longestMs = frame.settings.cattleAwayHours * MS_PER_HOUR
   // Only points where cattle have been away too long need their watched hours looked up, all of them at once.
-  const away = facts.filter(
-    ({ lastCattle }) => lastCattle !== null && frame.now - lastCattle.at.getTime() > limitMs,
-  )
+  const away = facts.flatMap((one) => {
+    const limitMs = limitAt(one, cattle).hours * MS_PER_HOUR
+    const seen = one.lastCattle?.at.getTime()
+    if (seen === undefined || frame.now - seen <= limitMs) return []
+    return [{ id: one.point.id, from: Math.max(seen, frame.now - LIMITS_BACK * longestMs) }]
+  })
   const watched = await watchedAtPoints(
     ledger,
-    away.map(({ point }) => point.id),
-    { from: (frame.now - LIMITS_BACK * limitMs) as Instant, to: frame.now },
+    away.map(({ id }) => id),
+    { from: Math.min(frame.now, ...away.map(({ from }) => from)) as Instant, to: frame.now },
   )
-  return facts.map((one) => rowOf(one, watched.get(one.point.id) ?? [], frame))
+  return facts.map((one) => rowOf(one, watched.get(one.point.id) ?? [], cattle))
 }
 
-function rowOf(facts: WaterRunFacts, watched: readonly Spell[], frame: Frame): WaterRunRow {
+function rowOf(facts: WaterRunFacts, watched: readonly Spell[], frame: Frame & CattleFrame): WaterRunRow {
   const { settings, now } = frame
   const { zone } = settings
   const contacts = facts.cameras.flatMap((camera) =>
@@ -63,11 +71,7 @@ function rowOf(facts: WaterRunFacts, watched: readonly Spell[], frame: Frame): W
     },
     lastContactAt: contacts.length > 0 ? toStationTime(Math.max(...contacts) as Instant, zone) : null,
     camera: cameraWord(facts, now),
-    cattle: {
-      lastSeenAt: facts.lastCattle && stationTime(facts.lastCattle.at, zone),
-      stillId: facts.lastCattle?.stillId ?? null,
-      state: cattleWord(facts, watched, frame),
-    },
+    cattle: cattleOf(facts, watched, frame),
     feral: feralOf(facts, settings),
     watched: watchedOf(facts, frame),
     toCheck: facts.toCheck,
@@ -85,15 +89,6 @@ function cameraWord({ cameras }: WaterRunFacts, now: Instant): WaterRunRow['came
   const down = spoke.filter((camera) => isDown(camera.lastContactAt, camera.expectedSilenceHours, now))
   if (down.length === 0) return 'watching'
   return down.length === spoke.length ? 'down' : 'some down'
-}
-
-function cattleWord(
-  { lastCattle }: WaterRunFacts,
-  watched: readonly Spell[],
-  { settings, now }: Frame,
-): WaterRunRow['cattle']['state'] {
-  const lastSeenAt = lastCattle && toInstant(lastCattle.at)
-  return cattleState({ lastSeenAt, now, limitHours: settings.cattleAwayHours, watched })
 }
 
 function feralOf({ feral }: WaterRunFacts, { zone }: Settings): WaterRunRow['feral'] {

@@ -38,6 +38,14 @@ export function learnedLimit(
   )
 }
 
+/** How many spells there are to one that outlasts the limit, at least 1: what the alarms of the station were shared out as. */
+export function oneIn(
+  { ended, watchedWeeks }: Pick<LearnedLimit, 'ended' | 'watchedWeeks'>,
+  points: number,
+): number {
+  return Math.max(1, Math.round((ended / watchedWeeks / ALARMS_A_WEEK) * points))
+}
+
 function learnFrom(
   { spells, watchedWeeks }: Past,
   {

@@ -27,7 +27,9 @@ export interface ShrunkRate {
 /** Shapes outside these are as good as equal points, or points that have nothing in common. */
 const LEAST_SHAPE = 1e-3
 const MOST_SHAPE = 1e5
-const STEPS = 80
+/** Each leaves less than 1e-8 of what is searched (golden section), or 1e-15 (halving). */
+const GOLDEN_STEPS = 40
+const HALVINGS = 50
 const GOLDEN = (Math.sqrt(5) - 1) / 2
 
 /**
@@ -102,7 +104,7 @@ function meanGiven(points: readonly Counted[], shape: number): number {
   const slope = (mean: number) =>
     points.reduce((sum, { count, effort }) => sum + (count - mean * effort) / (shape + mean * effort), 0)
   let [low, high] = [0, Math.max(...points.map(({ count, effort }) => count / effort))]
-  for (let step = 0; step < STEPS; step++) {
+  for (let step = 0; step < HALVINGS; step++) {
     const middle = (low + high) / 2
     if (slope(middle) > 0) low = middle
     else high = middle
@@ -115,7 +117,7 @@ function highest(of: (x: number) => number, { low, high }: { low: number; high: 
   let [from, to] = [low, high]
   let [a, b] = [to - GOLDEN * (to - from), from + GOLDEN * (to - from)]
   let [atA, atB] = [of(a), of(b)]
-  for (let step = 0; step < STEPS; step++) {
+  for (let step = 0; step < GOLDEN_STEPS; step++) {
     if (atA >= atB) {
       ;[to, b, atB] = [b, a, atA]
       a = to - GOLDEN * (to - from)

@@ -55,14 +55,21 @@ export interface SpeciesPressure {
   readonly role: Role
   /** Null: too few nights to tell. */
   readonly dispersion: Dispersion | null
-  /** Every point, in the order given; also those where none came. */
+  /** In the order given: those where it was seen in the five weeks, or every point where they were all asked for. */
   readonly points: readonly SpeciesAtPoint[]
+}
+
+interface Asked {
+  readonly species: Species
+  readonly role: Role
+  readonly ratings: Ratings
+  readonly everyPoint: boolean
 }
 
 /** ONE species over all points. The weeks that the dispersion is told from are all that are given. */
 export function speciesPressure(
   points: readonly PointWeeks[],
-  { species, role, ratings }: { readonly species: Species; readonly role: Role; readonly ratings: Ratings },
+  { species, role, ratings, everyPoint }: Asked,
 ): SpeciesPressure {
   const dispersion = dispersionOfWeeks(points.flatMap(({ weeks }) => [...weeks.values()]))
   const factor = dispersion?.factor ?? 1
@@ -81,24 +88,31 @@ export function speciesPressure(
     species,
     role,
     dispersion,
-    points: points.map((point, i) => {
+    points: points.flatMap((point, i) => {
       const totals = now[i]!
+      // Intervals are the dear part, and most species are seen at few points.
+      if (!everyPoint && !wasSeen(totals, fourWeeks[i]!.before)) return []
       const meanPeak = meanPeakOf([point], 'this point') ?? ofStation
       const animalRate = animalVisitRate(totals, meanPeak?.head ?? null, { dispersion: factor })
-      return {
-        pointId: point.pointId,
-        totals,
-        visitRate: visitRate(totals, { dispersion: factor }),
-        animalRate,
-        meanPeak,
-        lastWeek: lastWeek[i]!,
-        fourWeeks: fourWeeks[i]!,
-        ranked: prior === null ? null : shrunkRate(totals, prior, factor),
-        load: animalRate && loadOf(animalRate, ratings),
-      }
+      return [
+        {
+          pointId: point.pointId,
+          totals,
+          visitRate: visitRate(totals, { dispersion: factor }),
+          animalRate,
+          meanPeak,
+          lastWeek: lastWeek[i]!,
+          fourWeeks: fourWeeks[i]!,
+          ranked: prior === null ? null : shrunkRate(totals, prior, factor),
+          load: animalRate && loadOf(animalRate, ratings),
+        },
+      ]
     }),
   }
 }
+
+const wasSeen = (now: SpellTotals, before: SpellTotals) =>
+  now.visits + now.visitsNotWatched + before.visits + before.visitsNotWatched > 0
 
 function compare(
   before: readonly SpellTotals[],

@@ -2,6 +2,7 @@
 import { useId, useState } from 'preact/hooks'
 import type { WaterRunRow } from '../../services/http/shapes.ts'
 import { withQuery } from '../api/questions.ts'
+import { alarmWords, hangingWords } from '../text/cattle.ts'
 import { plural } from '../text/counts.ts'
 import { age } from '../text/times.ts'
 import {
@@ -91,8 +92,14 @@ function NightFacts({ row, now, night }: Omit<PointRowProps, 'said'>) {
   const watched = watchedWords(row.watched)
   const photos = (filters: Record<string, string | number>) =>
     withQuery('/photos', { point: point.id, ...filters })
+  const why = alarmWords(row.cattle, { kind: point.kind, now })
+  const hanging = hangingWords(row.cattle)
   return (
     <>
+      {why !== null && <p class="small alarm-why">{why}</p>}
+      {hanging !== null && (
+        <FactChip fact={{ tone: 'alarm', words: hanging }} icon="cattle" href={`/points/${point.id}`} />
+      )}
       {row.feral.map((seen) => (
         <FactChip
           fact={{ tone: 'look', words: feralWords(seen) }}

@@ -6,6 +6,7 @@ import type { PointAnswer } from '../../services/http/shapes.ts'
 import { useReloadOnChange } from '../api/changes.ts'
 import { dayQuestion, healthQuestion, pointQuestion, withQuery } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
+import { CattleAlarm } from '../parts/cattle-alarm.tsx'
 import { FactChip } from '../parts/fact.tsx'
 import { EmptyNotice, FailedNotice, Skeleton, Spoken } from '../parts/notice.tsx'
 import { ProgressStrip } from '../parts/progress-strip.tsx'
@@ -106,6 +107,7 @@ function Standing({ answer, now, reload }: StandingProps) {
         )}
         {row.trap !== null && <FactChip fact={trapFact(row.trap, now)} icon="trap" />}
       </div>
+      <CattleAlarm point={point} cattle={row.cattle} now={now} said={said} />
       <WaterButtons pointId={point.id} pointName={point.name} state={row.water.state} said={said} />
       {point.hasYard && <TrapButtons point={point} trap={row.trap} said={said} />}
       <OtherStates point={point} said={said} />

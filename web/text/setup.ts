@@ -57,8 +57,8 @@ export const setupWords = {
     lon: 'Homestead longitude',
     gap: 'Minutes between visits',
     gapHint: 'Photos of one species further apart than this are two visits. 30 is usual.',
-    away: 'Hours cattle may stay away',
-    awayHint: 'After this long unseen at a watched point: not in to water.',
+    away: 'Longest hours cattle may stay away',
+    awayHint: 'A shorter time is learned for each point and season. None is longer than this.',
     saveFirst: 'Save the station',
   },
   points: {

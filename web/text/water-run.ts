@@ -1,5 +1,6 @@
 /** The water run in words: what each point says, and the few lines that answer "is all well?". */
 import type { WaterRunAnswer, WaterRunRow } from '../../services/http/shapes.ts'
+import { awayWords } from './cattle.ts'
 import { list, plural } from './counts.ts'
 import { age, clockOf, dateOf, dayName, lengthOf } from './times.ts'
 
@@ -76,6 +77,8 @@ export function cattleFact(cattle: WaterRunRow['cattle'], now: string): Fact {
         tone: 'alarm',
         words: cattle.lastSeenAt === null ? 'Not in to water' : notInFor(cattle.lastSeenAt, now),
       }
+    case 'away':
+      return { tone: 'plain', words: awayWords(cattle, now) }
     case 'not watched':
       return { tone: 'unknown', words: 'Cattle: not watched' }
     case 'never seen':
@@ -119,6 +122,8 @@ export function troublesOf(answer: WaterRunAnswer): readonly Trouble[] {
       const since = row.cattle.lastSeenAt
       add(2, 'alarm', `No cattle in at ${name}${since === null ? '' : ` for ${lengthOf(since, answer.now)}`}`)
     }
+    if (row.cattle.hanging !== null)
+      add(2, 'alarm', `Cattle hanging on water at ${name}: see whether it runs`)
     if (row.camera === 'down') add(3, 'alarm', `Camera down at ${name}`)
     if (row.camera === 'some down') add(4, 'look', `A camera is down at ${name}`)
     if (row.water.state === 'low') add(5, 'look', `Water low at ${name}`)

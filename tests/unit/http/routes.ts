@@ -3,6 +3,7 @@ import type { Router } from 'express'
 import type { House } from '../../../services/house.ts'
 import { auditRoutes } from '../../../services/http/routes/audits.ts'
 import { cameraRoutes } from '../../../services/http/routes/cameras.ts'
+import { cattleRoutes } from '../../../services/http/routes/cattle.ts'
 import { checkRoutes } from '../../../services/http/routes/checks.ts'
 import { eventRoutes } from '../../../services/http/routes/events.ts'
 import { evidenceRoutes } from '../../../services/http/routes/evidence.ts'
@@ -41,6 +42,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     intakeRoutes,
     waterRunRoutes,
     pressureRoutes,
+    cattleRoutes,
     stillRoutes,
     checkRoutes,
     auditRoutes,

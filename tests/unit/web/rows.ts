@@ -21,7 +21,7 @@ export function rowOf(id: number, change: Partial<WaterRunRow> = {}): WaterRunRo
     lastPhoto: null,
     lastContactAt: '2026-11-25T05:00:00+10:30',
     camera: 'watching',
-    cattle: { lastSeenAt: '2026-11-25T05:30:00+10:30', stillId: 1, state: 'in' },
+    cattle: cattleOf({}),
     feral: [],
     watched: 1,
     toCheck: 0,
@@ -29,6 +29,19 @@ export function rowOf(id: number, change: Partial<WaterRunRow> = {}): WaterRunRo
     trap: null,
     unreadable: 0,
     clockInDoubt: 0,
+    ...change,
+  }
+}
+
+/** Cattle that are in, at a point where nothing has been learned yet. */
+export function cattleOf(change: Partial<WaterRunRow['cattle']>): WaterRunRow['cattle'] {
+  return {
+    lastSeenAt: '2026-11-25T05:30:00+10:30',
+    stillId: 1,
+    state: 'in',
+    limit: { hours: 72, longestHours: 72, season: 'hot', learned: null, heldAt: null, normalUntil: null },
+    because: null,
+    hanging: null,
     ...change,
   }
 }

@@ -13,7 +13,7 @@ import {
   waterFact,
   waterNotSeenLine,
 } from '../../../web/text/water-run.ts'
-import { answerOf, cardOf, NOW, rowOf, stillOf } from './rows.ts'
+import { answerOf, cardOf, cattleOf, NOW, rowOf, stillOf } from './rows.ts'
 
 describe('head and species in words', () => {
   test('one animal is named as one, cattle by the head', () => {
@@ -50,7 +50,7 @@ describe('the water run answers "is all well?"', () => {
     const rows = [
       rowOf(1, { water: { state: 'low', at: NOW, source: 'reading', levelPercent: 31 } }),
       rowOf(2, { camera: 'down' }),
-      rowOf(3, { cattle: { lastSeenAt: '2026-11-21T06:00:00+10:30', stillId: 1, state: 'not in' } }),
+      rowOf(3, { cattle: cattleOf({ lastSeenAt: '2026-11-21T06:00:00+10:30', state: 'not in' }) }),
       rowOf(4, { water: { state: 'dry', at: NOW, source: 'tap', levelPercent: null } }),
       rowOf(5, { trap: { state: 'set', at: NOW } }),
     ]
@@ -82,9 +82,9 @@ describe('the water run answers "is all well?"', () => {
   test('cattle: seen, not in to water, or nobody can say', () => {
     expect(cattleFact(rowOf(1).cattle, NOW).words).toBe('Cattle 40 min ago')
     expect(
-      cattleFact({ lastSeenAt: '2026-11-21T06:00:00+10:30', stillId: 1, state: 'not in' }, NOW).words,
+      cattleFact(cattleOf({ lastSeenAt: '2026-11-21T06:00:00+10:30', state: 'not in' }), NOW).words,
     ).toBe('Not in to water: 4 days')
-    expect(cattleFact({ lastSeenAt: null, stillId: null, state: 'not watched' }, NOW)).toEqual({
+    expect(cattleFact(cattleOf({ lastSeenAt: null, stillId: null, state: 'not watched' }), NOW)).toEqual({
       tone: 'unknown',
       words: 'Cattle: not watched',
     })

@@ -1,0 +1,65 @@
+/** Learns how long cattle usually stay away once a day while the service runs: the Water run only reads it. */
+import { learnCattleLimits, limitsLearnedAt } from './store/learn-cattle-limits.ts'
+import type { Ledger } from './store/open.ts'
+import { findSettings } from './store/settings.ts'
+import type { Instant } from './words.ts'
+
+export interface DailyLimits {
+  /** Sees now whether learning is due. */
+  wake(): Promise<void>
+  stop(): Promise<void>
+}
+
+const DAY_MS = 86_400_000
+const ROUND_MS = 3_600_000
+/** The first minutes of a start belong to the photos that wait. */
+const FIRST_MS = 300_000
+
+interface Surroundings {
+  readonly ledger: Ledger
+  readonly now: () => Instant
+  readonly log: (line: string) => void
+}
+
+export function startDailyLimits({ ledger, now, log }: Surroundings): DailyLimits {
+  let stopping = false
+  let running: Promise<void> | null = null
+
+  async function run(): Promise<void> {
+    try {
+      const settings = await findSettings(ledger)
+      if (settings === null) return
+      const last = await limitsLearnedAt(ledger)
+      // A time ahead of now was written by a clock that ran ahead.
+      if (last !== null && last <= now() && now() - last < DAY_MS) return
+      const points = await learnCattleLimits(ledger, {
+        zone: settings.zone,
+        now: now(),
+        shouldStop: () => stopping,
+      })
+      if (points !== null) log(`cattle: how long they stay away is learned for ${points} points`)
+    } catch (fault) {
+      log(`cattle: ${fault instanceof Error ? fault.message : String(fault)}; tried again in an hour`)
+    }
+  }
+
+  function wake(): Promise<void> {
+    if (stopping) return Promise.resolve()
+    running ??= run().finally(() => {
+      running = null
+    })
+    return running
+  }
+
+  const first = setTimeout(() => void wake(), FIRST_MS)
+  const round = setInterval(() => void wake(), ROUND_MS)
+  return {
+    wake,
+    async stop() {
+      stopping = true
+      clearTimeout(first)
+      clearInterval(round)
+      await running
+    },
+  }
+}

@@ -5,8 +5,8 @@ import { openRecording, type RecordLook } from '../../services/queue/process-sti
 import { parseInstant } from '../../services/station-time.ts'
 import { recordChecks } from '../../services/store/checks.ts'
 import { turnNamer } from '../../services/store/namer-change.ts'
-import { presentModels } from '../../services/store/namer-in-use.ts'
-import { findNamer, listNamers, readNamerSettings } from '../../services/store/namers.ts'
+import { presentModels, readNamer } from '../../services/store/namer-in-use.ts'
+import { findNamer, listNamers, readNamerSettings, recordAsking } from '../../services/store/namers.ts'
 import { addOwnKind } from '../../services/store/own-kinds.ts'
 import { countForRerun, listReruns, startRerun } from '../../services/store/reruns.ts'
 import { findWaiting, findWaitingLook } from '../../services/store/waiting.ts'
@@ -241,6 +241,46 @@ describe('the station’s own namer', () => {
       NIGHTS * 12 + 1,
       NIGHTS * 6,
     ])
+  })
+
+  it('goes out of use when twice the words say that it spoils a species', async () => {
+    await checkedNights()
+    await learn()
+    const [namer] = await listNamers(station.ledger)
+    const { namer: learned } = await readNamer(station.ledger, namer!.id)
+    const asking = {
+      models,
+      namer: learned,
+      trial: { ...namer!.trial, verdict: 'worse for a species' },
+      labels: [],
+      crops: NIGHTS * 12,
+      seed: 'later',
+      marks: namer!.marks,
+      at: NOW,
+    } as const
+    const later = await recordAsking(station.ledger, asking)
+    expect(later).not.toBeNull()
+    expect((await readNamerSettings(station.ledger)).inUse).toBeNull()
+    expect(await headOf(await photo(at(20, 0), ['camel']))).toEqual({ horse: 1 })
+    // Another service that asked at the same time comes too late.
+    expect(await recordAsking(station.ledger, asking)).toBeNull()
+  })
+
+  it('that is stopped while it learns leaves nothing, and is learned at the next start', async () => {
+    await checkedNights()
+    const log: string[] = []
+    const learning = startLearning(station.ledger, {
+      models,
+      now: () => NOW,
+      log: (line) => log.push(line),
+      afterWordsMs: 1,
+    })
+    await expect.poll(() => learning.isAtWork(), { interval: 1, timeout: 20_000 }).toBe(true)
+    await learning.stop()
+    expect(await listNamers(station.ledger)).toEqual([])
+    expect(log).toEqual([])
+    await learn()
+    expect(await listNamers(station.ledger)).toHaveLength(1)
   })
 
   it('waits for the owner where new ones are not to be used by themselves', async () => {

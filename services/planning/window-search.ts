@@ -44,6 +44,19 @@ export function mostWithin(
   return best
 }
 
+/** The shortest stretch with at least `share` of the day's parts, the earliest of those; the whole day holds it all. */
+export function shortestHolding(parts: readonly number[], share: number): Window {
+  const held = halfHours(parts)
+  const sums = Array<number>(STARTS).fill(0)
+  for (let long = 1; long < STARTS; long++) {
+    for (let from = 0; from < STARTS; from++) {
+      sums[from]! += held[(from + long - 1) % STARTS]!
+      if (sums[from]! >= share - SAME) return { from, long }
+    }
+  }
+  return { from: 0, long: STARTS }
+}
+
 export function hoursOf({ from, long }: Window): { from: number; to: number; hours: number } {
   return {
     from: from / HALF_HOURS_AN_HOUR,

@@ -1,5 +1,6 @@
 /** The words of the water run as hours go by: the tests of this file follow one another on one clock. */
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { normalAnswer } from '../../services/http/cattle-shapes.ts'
 import { waterRunAnswer } from '../../services/http/shapes.ts'
 import { photoTakenAt } from './photos.ts'
 import { MORNING, type SetUpCamera, strictly, type TestService } from './service.ts'
@@ -80,8 +81,28 @@ test('cattle unseen for the owner’s 72 h are in until then', async () => {
 test('after 72 watched hours they are not in; where the camera was down nobody can say', async () => {
   service.passHours(1)
   await beat(lark)
-  expect((await rowOf(lark.pointId)).cattle).toMatchObject({ state: 'not in', lastSeenAt: MORNING })
+  // Somebody turned the water off there: away with good reason, and an alarm once it is on again.
+  expect((await rowOf(lark.pointId)).cattle).toMatchObject({
+    state: 'away',
+    because: { kind: 'water off', at: MORNING, stops: true },
+  })
+  await service.send('POST', `/api/points/${lark.pointId}/states`, { kind: 'water good' })
+  expect((await rowOf(lark.pointId)).cattle).toMatchObject({
+    state: 'not in',
+    lastSeenAt: MORNING,
+    because: null,
+    limit: { hours: 72, longestHours: 72, learned: null },
+  })
   expect((await rowOf(plover.pointId)).cattle).toMatchObject({ state: 'not watched', lastSeenAt: MORNING })
+})
+test('normal can be said of watched hours only, and goes no further than the owner’s longest', async () => {
+  const said = await service.send('POST', `/api/points/${lark.pointId}/normal`, { who: 'Ash' })
+  expect(said.status).toBe(201)
+  const { normal } = strictly(normalAnswer, said)
+  expect(normal.silentHours).toBeCloseTo(73, 0)
+  expect((await rowOf(lark.pointId)).cattle).toMatchObject({ state: 'not in', limit: { hours: 72 } })
+  for (const pointId of [plover.pointId, bare])
+    expect((await service.send('POST', `/api/points/${pointId}/normal`, {})).status).toBe(409)
 })
 test('seen again, they are in', async () => {
   await service.post(

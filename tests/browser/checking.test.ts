@@ -290,6 +290,7 @@ describe.skipIf(why !== '')(`checking photos${why}`, () => {
       await page.keyboard.press('+')
       await page.getByText('3 words not sent yet.').waitFor()
       await page.getByText('kept on this device', { exact: false }).waitFor()
+      expect(await page.locator('.check-bar').textContent()).toContain('No link: 3 words wait here')
 
       await page.reload()
       await page.locator('.check-card-active').waitFor()

@@ -1,7 +1,7 @@
 /** Words of Photos to check. */
 import type { CheckCard, Still } from '../../services/http/shapes.ts'
-import type { Mark, Others, Tally } from '../../services/words.ts'
-import { list, plural, tallyWords } from './counts.ts'
+import type { Mark, Others, Species, Tally } from '../../services/words.ts'
+import { list, one, plural, tallyWords } from './counts.ts'
 import { clockOf, clockSpan } from './times.ts'
 
 const MARK_WORDS: Readonly<Record<Mark, string>> = {
@@ -16,8 +16,8 @@ const MARK_WORDS: Readonly<Record<Mark, string>> = {
 export const checkWordsOnScreen = {
   title: 'Photos to check',
   agree: 'Agree',
-  fewer: (species: string) => `One ${species} fewer`,
-  more: (species: string) => `One ${species} more`,
+  fewer: (species: Species | null) => `One ${one(species)} fewer`.replace('  ', ' '),
+  more: (species: Species | null) => `One ${one(species)} more`.replace('  ', ' '),
   counting: 'Counting',
   openPhoto: (clock: string) => `Open the photo of ${clock}`,
   ofPhotos: (at: number, of: number) => `photo ${at} of ${of}`,
@@ -67,6 +67,10 @@ export const checkWordsOnScreen = {
   waiting: (waiting: number) => `${plural(waiting, 'word')} not sent yet.`,
   waitingKept: 'They are kept on this device and go by themselves once the link is back.',
   waitingOpen: 'They are kept while this page stays open, and go by themselves once the link is back.',
+  linkLine: (waiting: number) =>
+    waiting === 0
+      ? 'No link'
+      : `No link: ${plural(waiting, 'word')} ${waiting === 1 ? 'waits' : 'wait'} here`,
   noLink: 'No link to the station.',
   noLinkNote: 'Go on with what is shown: your words wait here and go by themselves once the link is back.',
   refused: (why: string) => `A word was refused and taken off the page: ${why}`,

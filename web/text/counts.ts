@@ -32,6 +32,11 @@ export function head(species: Species, count: number): string {
   return plural(count, species, MANY[species])
 }
 
+/** `One camel more`, `One head more`: "cattle" has no singular of its own. Nothing where no species is meant. */
+export function one(kind: string | null): string {
+  return kind === 'cattle' ? 'head' : (kind ?? '')
+}
+
 /** `a, b and c` */
 export function list(words: readonly string[]): string {
   if (words.length < 2) return words.join('')

@@ -1,7 +1,7 @@
 /** Words of the photo page and of lists of photos. */
 import type { Check, Still } from '../../services/http/shapes.ts'
 import { checkWordsOnScreen, withOthers } from './check.ts'
-import { list, tallyWords } from './counts.ts'
+import { list, one, tallyWords } from './counts.ts'
 import { dayAndClock } from './times.ts'
 
 export const photoWords = {
@@ -28,8 +28,8 @@ export const photoWords = {
   cancel: 'Cancel',
   nothing: 'Nothing there',
   withdraw: 'Take my word back',
-  fewer: (species: string) => `One ${species} fewer`,
-  more: (species: string) => `One ${species} more`,
+  fewer: (kind: string) => `One ${one(kind)} fewer`,
+  more: (kind: string) => `One ${one(kind)} more`,
   taken: 'Taken',
   takenFrom: 'Time comes from',
   received: 'Came in',

@@ -98,8 +98,9 @@ export function CheckCardView(props: CheckCardProps) {
       </p>
       <div class="card-buttons">
         <KeyButton act={acts.a} letter="A" icon="tick" words={words.agree} strong />
-        <KeyButton act={acts['-']} letter="−" icon="minus" words={withSpecies(words.fewer, counting)} />
-        <KeyButton act={acts['+']} letter="+" icon="plus" words={withSpecies(words.more, counting)} />
+        {/* The species stands on the buttons, so that nobody wonders which number they move. */}
+        <KeyButton act={acts['-']} letter="−" icon="minus" words={words.fewer(counting)} />
+        <KeyButton act={acts['+']} letter="+" icon="plus" words={words.more(counting)} />
         <KeyButton
           act={acts.s}
           letter="S"
@@ -152,9 +153,4 @@ export function CheckCardView(props: CheckCardProps) {
 /** The keys 1, 2, 3 and so on, or those after so many, each for one of a list. */
 function numbered<T>(list: readonly T[], act: (one: T) => void, after = 0): Acts {
   return Object.fromEntries(list.map((one, index) => [String(after + index + 1), () => act(one)]))
-}
-
-/** `One camel fewer`, so that nobody wonders which number the button moves. */
-function withSpecies(sentence: (species: string) => string, species: Species | null): string {
-  return sentence(species ?? '').replace('  ', ' ')
 }

@@ -1,6 +1,7 @@
 /** What waits while the link is gone, and what the service refused. */
 import { useEffect, useState } from 'preact/hooks'
 import { useLink } from '../../api/changes.ts'
+import type { OutboxState } from '../../api/outbox.ts'
 import { hearWords, sendWordsNow, wordsOut } from '../../api/words-out.ts'
 import { Icon } from '../../parts/icon.tsx'
 import { FailedNotice } from '../../parts/notice.tsx'
@@ -9,11 +10,31 @@ import { checkWordsOnScreen as words } from '../../text/check.ts'
 /** A stream that is opened anew is no news. */
 const PATIENCE_MS = 3_000
 
-export function LinkNotice() {
+interface LinkState extends OutboxState {
+  /** For so long that it is worth saying. */
+  readonly gone: boolean
+}
+
+function useLinkState(): LinkState {
   const [, draw] = useState(0)
   useEffect(() => hearWords({ changed: () => draw((turn) => turn + 1) }), [])
-  const gone = useGoneFor(PATIENCE_MS)
-  const { waiting, failure, refused, lasts } = wordsOut()
+  return { ...wordsOut(), gone: useGoneFor(PATIENCE_MS) }
+}
+
+/** The same in a line, for where it is always in sight; nothing while all is well. */
+export function LinkLine() {
+  const { waiting, failure, gone } = useLinkState()
+  if (!gone && (failure === null || waiting === 0)) return null
+  return (
+    <small class="link-line">
+      <Icon name="link" />
+      {words.linkLine(waiting)}
+    </small>
+  )
+}
+
+export function LinkNotice() {
+  const { waiting, failure, refused, lasts, gone } = useLinkState()
   return (
     <>
       {failure !== null && waiting > 0 ? (

@@ -6,7 +6,7 @@ import type { CorrectedTotal } from '../tally/audit-total.ts'
 import { lookedAtForUpperLimit } from '../tally/binomial-interval.ts'
 import { correctedCount, isWhole, type SeenAndCorrected } from '../tally/corrected-counts.ts'
 import type { Light } from '../tally/light.ts'
-import { SPECIES } from '../words.ts'
+import { SPECIES, type Species } from '../words.ts'
 import type {
   CorrectedAnswer,
   EvidenceAnswer,
@@ -51,30 +51,45 @@ export function evidenceAnswerOf({ weeks, settings, cameras, points }: EvidenceR
     cameras: cameras
       .filter(({ id }) => cameraIds.has(id))
       .map(({ id, name }) => ({ cameraId: id, cameraName: name, ...partOf({ cameraId: id }) })),
-    week: weekOf(weeks, points),
+    counts: countsOf(weeks, points),
   }
 }
 
-function weekOf(weeks: readonly AuditWeekRead[], points: EvidenceRead['points']): EvidenceAnswer['week'] {
-  const week = weeks.find(isWhole) ?? weeks[0]
-  if (week === undefined) return null
-  const there = SPECIES.filter(
-    (species) =>
-      week.counts.some((row) => row.species === species) ||
-      week.looks.some(({ truth }) => truth?.[species] !== undefined),
+/** The latest whole week, and where there are more of them all together, which says more. */
+function countsOf(weeks: readonly AuditWeekRead[], points: EvidenceRead['points']): EvidenceAnswer['counts'] {
+  const whole = weeks.filter(isWhole)
+  const [latest] = whole.length > 0 ? whole : weeks
+  if (latest === undefined) return []
+  return [[latest], ...(whole.length > 1 ? [whole] : [])].map((told) => countsOfWeeks(told, points))
+}
+
+/** Newest first. */
+function countsOfWeeks(
+  weeks: readonly AuditWeekRead[],
+  points: EvidenceRead['points'],
+): EvidenceAnswer['counts'][number] {
+  const there = SPECIES.filter((species) =>
+    weeks.some(
+      ({ counts, looks }) =>
+        counts.some((row) => row.species === species) ||
+        looks.some(({ truth }) => truth?.[species] !== undefined),
+    ),
   )
+  const told = (species: Species, pointId?: number) => {
+    const asked = { species, ...(pointId === undefined ? {} : { pointId }) }
+    return {
+      visits: answerOf(correctedCount(weeks, { ...asked, what: 'visits' })),
+      head: answerOf(correctedCount(weeks, { ...asked, what: 'head' })),
+    }
+  }
   return {
-    from: week.from,
-    to: week.to,
-    species: there.map((species) => ({
-      species,
-      visits: answerOf(correctedCount(week, { species, what: 'visits' })),
-      head: answerOf(correctedCount(week, { species, what: 'head' })),
-    })),
+    from: weeks.at(-1)!.from,
+    to: weeks[0]!.to,
+    weeks: weeks.length,
+    species: there.map((species) => ({ species, ...told(species) })),
     points: points.flatMap(({ id, name }) =>
       there.flatMap((species) => {
-        const visits = answerOf(correctedCount(week, { species, what: 'visits', pointId: id }))
-        const head = answerOf(correctedCount(week, { species, what: 'head', pointId: id }))
+        const { visits, head } = told(species, id)
         const isTold = visits.corrected.kind === 'corrected' || head.corrected.kind === 'corrected'
         return isTold ? [{ pointId: id, pointName: name, species, visits, head }] : []
       }),

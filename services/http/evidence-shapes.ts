@@ -47,11 +47,12 @@ export const evidenceAnswer = z.object({
   cameras: z.array(
     z.object({ cameraId: count, cameraName: z.string(), right: toldShareShape, missed: toldShareShape }),
   ),
-  /** The latest week with a word on each stratum, else the latest; null before the first draw. */
-  week: z
-    .object({
+  /** The latest week with its words (else the latest), and all such weeks together where there are more; none before the first draw. */
+  counts: z.array(
+    z.object({
       from: nightDate,
       to: nightDate,
+      weeks: z.int().positive(),
       species: z.array(z.object({ species: speciesShape, visits: seenAndCorrected, head: seenAndCorrected })),
       /** Points where the looks are enough to say. */
       points: z.array(
@@ -63,8 +64,8 @@ export const evidenceAnswer = z.object({
           head: seenAndCorrected,
         }),
       ),
-    })
-    .nullable(),
+    }),
+  ),
 })
 
 const rightOf = { right: count, of: count, share: share.nullable() }

@@ -90,7 +90,7 @@ describe('once all is looked at', () => {
     expect(evidence.weeks).toEqual([{ from: WEEK.from, to: WEEK.to, looks: 5, lookedAt: 5 }])
     // The rule of none found (lookedAtForUpperLimit): 1 - 0.025^(1/368) is under 0.01.
     expect(evidence.noneFoundUnderOnePercent).toBe(368)
-    expect(evidence.week?.species.find(({ species }) => species === 'camel')?.visits.corrected).toEqual({
+    expect(evidence.counts[0]?.species.find(({ species }) => species === 'camel')?.visits.corrected).toEqual({
       kind: 'corrected',
       total: 5,
       low: 5,

@@ -254,7 +254,7 @@ describe('what the looks say together', () => {
       kind: 'not enough checked to say',
     })
     expect(foundShare(weeks, 'camel')).toBeNull()
-    const { corrected } = correctedCount(weeks[0]!, { species: 'camel', what: 'visits' })
+    const { corrected } = correctedCount(weeks, { species: 'camel', what: 'visits' })
     expect(corrected).toMatchObject({ kind: 'not enough checked to say' })
     await lookBlindly(station, 3)
     expect(rightShare(await evidence(), ['camel']).kind).toBe('not enough checked to say')
@@ -270,15 +270,15 @@ describe('what the looks say together', () => {
     expect(missedShare(weeks, { of: ['camel'], known: 'camel' })).toMatchObject({ share: 20 / 120 })
     expect(foundShare(weeks, 'camel')?.share).toBeCloseTo(0.5, 12)
     // The machine has 40 visits of one camel each; there were 20 of one and 20 of two.
-    expect(correctedCount(weeks[0]!, { species: 'camel', what: 'visits' })).toEqual({
+    expect(correctedCount(weeks, { species: 'camel', what: 'visits' })).toEqual({
       seen: 40,
       corrected: { kind: 'corrected', total: 40, low: 40, high: 40, variance: 0 },
     })
-    expect(correctedCount(weeks[0]!, { species: 'camel', what: 'head' })).toMatchObject({
+    expect(correctedCount(weeks, { species: 'camel', what: 'head' })).toMatchObject({
       seen: 40,
       corrected: { total: 60, low: 60, high: 60 },
     })
-    expect(correctedCount(weeks[0]!, { species: 'cattle', what: 'head' })).toMatchObject({
+    expect(correctedCount(weeks, { species: 'cattle', what: 'head' })).toMatchObject({
       seen: 40,
       corrected: { total: 40 },
     })
@@ -291,7 +291,7 @@ describe('what the looks say together', () => {
     const weeks = await evidence()
     const right = rightShare(weeks, ['camel'])
     const missed = missedShare(weeks, { of: ['camel'], known: 'camel' })
-    const head = correctedCount(weeks[0]!, { species: 'camel', what: 'head' }).corrected
+    const head = correctedCount(weeks, { species: 'camel', what: 'head' }).corrected
     if (right.kind !== 'said' || missed.kind !== 'said' || head.kind !== 'corrected')
       throw new Error('thirty looks of each side are enough to say')
     expect(right.low < 0.5 && 0.5 < right.high).toBe(true)
@@ -321,7 +321,7 @@ describe('what the looks say together', () => {
     await lookBlindly(station)
     const weeks = await evidence()
     expect(rightShare(weeks, ['camel'])).toMatchObject({ kind: 'said', share: 0.5, drawn: 20, before: 20 })
-    expect(correctedCount(weeks[0]!, { species: 'camel', what: 'head' })).toMatchObject({
+    expect(correctedCount(weeks, { species: 'camel', what: 'head' })).toMatchObject({
       seen: 40,
       corrected: { total: 60 },
     })

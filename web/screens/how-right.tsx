@@ -32,9 +32,13 @@ export function HowRightScreen() {
             <Looks evidence={evidence.answer} />
           ))}
       </Section>
-      {evidence.answer !== null && evidence.answer.week !== null && (
+      {evidence.answer !== null && evidence.answer.counts.length > 0 && (
         <Section name="counts" title={words.counts.title}>
-          <Corrected week={evidence.answer.week} />
+          <p class="hint">{words.counts.hint}</p>
+          {evidence.answer.counts.map((counts) => (
+            <Corrected counts={counts} key={counts.weeks} />
+          ))}
+          <p class="hint">{words.counts.note}</p>
         </Section>
       )}
       <Section name="marks" title={words.marks.title}>

@@ -34,8 +34,10 @@ export const howRightWords = {
   },
   counts: {
     title: 'Counts, as seen and put right',
-    hint: (from: string) =>
-      `The week of ${dayName(from)}. As seen: what stood when the looks were drawn. Put right: what the looks say was there. The two are never mixed: every other page shows counts as seen.`,
+    hint: 'As seen: what stood when the looks were drawn. Put right: what the looks say was there. The two are never mixed: every other page shows counts as seen.',
+    week: (from: string) => `The week of ${dayName(from)}`,
+    together: (weeks: number, from: string, to: string) =>
+      `${weeks} weeks together, ${dayName(from)} to ${dayName(to)}`,
     visits: 'Visits',
     head: 'Animal-visits',
     seen: (count: number) => `${count.toLocaleString('en-AU')} as seen`,
@@ -108,6 +110,11 @@ export function weeksWords(weeks: EvidenceAnswer['weeks']): string {
   const looks = weeks.reduce((sum, week) => sum + week.looks, 0)
   const lookedAt = weeks.reduce((sum, week) => sum + week.lookedAt, 0)
   return `${lookedAt} of ${plural(looks, 'look')} have a word, ${dayName(oldest.from)} to ${dayName(newest.to)}.`
+}
+
+/** Which weeks' counts are put right. */
+export function spellWords({ weeks, from, to }: EvidenceAnswer['counts'][number]): string {
+  return weeks === 1 ? howRightWords.counts.week(from) : howRightWords.counts.together(weeks, from, to)
 }
 
 /** `Camel`, and for what is none of the five `None of these`. */

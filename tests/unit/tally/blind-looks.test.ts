@@ -172,7 +172,7 @@ describe('words on the looks that were drawn', () => {
       const week = auditOf(seed, 60)
       const right = rightShare([week], ['camel'])
       const missed = missedShare([week], { of: ['camel'], known: 'camel' })
-      const head = correctedCount(week, { species: 'camel', what: 'head' }).corrected
+      const head = correctedCount([week], { species: 'camel', what: 'head' }).corrected
       if (right.kind !== 'said' || missed.kind !== 'said') throw new Error('sixty of each side are enough')
       if (right.low <= TRUTH_RIGHT / 120 && TRUTH_RIGHT / 120 <= right.high) covered.right++
       if (missed.low <= TRUTH_MISSED / 480 && TRUTH_MISSED / 480 <= missed.high) covered.missed++
@@ -192,6 +192,20 @@ describe('words on the looks that were drawn', () => {
     expect(rightShare([first, second], ['camel'])).toEqual(rightShare([first], ['camel']))
     const both = rightShare([first, { ...auditOf('two', 40), id: 2 }], ['camel'])
     expect(both.drawn).toBe(80)
+  })
+
+  it('put several weeks right together, and say more of them than of one', () => {
+    const weeks = ['one', 'two', 'three'].map((seed, id) => ({ ...auditOf(seed, 60), id }))
+    const told = (of: readonly AuditWeek[]) => correctedCount(of, { species: 'camel', what: 'head' })
+    const [one, all] = [told(weeks.slice(0, 1)), told(weeks)]
+    if (one.corrected.kind !== 'corrected' || all.corrected.kind !== 'corrected')
+      throw new Error('sixty looks of each side hold some that differ')
+    expect(all.seen).toBe(3 * one.seen)
+    const reach = ({ low, high }: { readonly low: number; readonly high: number }) => high - low
+    expect(reach(all.corrected)).toBeLessThan(3 * reach(one.corrected))
+    const sums = weeks.map((week) => told([week]).corrected)
+    const total = sums.reduce((sum, part) => sum + (part.kind === 'corrected' ? part.total : Number.NaN), 0)
+    expect(all.corrected.total).toBeCloseTo(total, 9)
   })
 
   it('are told for a camera where its looks are enough, and not where they are not', () => {

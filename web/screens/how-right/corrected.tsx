@@ -1,28 +1,28 @@
-/** A week's counts as seen, and put right by the blind looks: one beside the other, never one for the other. */
+/** Counts of weeks as seen, and put right by the blind looks: one beside the other, never one for the other. */
 import type { EvidenceAnswer, SeenAndCorrectedAnswer } from '../../../services/http/evidence-shapes.ts'
 import type { Species } from '../../../services/words.ts'
 import { speciesName } from '../../text/counts.ts'
-import { howRightWords } from '../../text/how-right.ts'
+import { howRightWords, spellWords } from '../../text/how-right.ts'
 import { correctedWords } from '../../text/shares.ts'
 
 const words = howRightWords.counts
 
-export function Corrected({ week }: { readonly week: NonNullable<EvidenceAnswer['week']> }) {
+export function Corrected({ counts }: { readonly counts: EvidenceAnswer['counts'][number] }) {
   return (
     <>
-      <p class="hint">{words.hint(week.from)}</p>
+      <h3>{spellWords(counts)}</h3>
       <ul class="species-told">
-        {week.species.map((row) => (
+        {counts.species.map((row) => (
           <CountsOf {...row} name={speciesName(row.species)} key={row.species} />
         ))}
       </ul>
-      {week.points.length === 0 ? (
+      {counts.points.length === 0 ? (
         <p class="hint">{words.noPoints}</p>
       ) : (
         <>
-          <h3>{words.points}</h3>
+          <h4>{words.points}</h4>
           <ul class="species-told">
-            {week.points.map((row) => (
+            {counts.points.map((row) => (
               <CountsOf
                 {...row}
                 name={`${row.pointName}, ${row.species}`}
@@ -32,7 +32,6 @@ export function Corrected({ week }: { readonly week: NonNullable<EvidenceAnswer[
           </ul>
         </>
       )}
-      <p class="hint">{words.note}</p>
     </>
   )
 }
@@ -47,10 +46,10 @@ interface CountsOfProps {
 function CountsOf({ name, species, visits, head }: CountsOfProps) {
   return (
     <li>
-      <h3>
+      <h4>
         <span class={`swatch swatch-${species}`} aria-hidden="true" />
         {name}
-      </h3>
+      </h4>
       <dl class="told">
         <dt>{words.visits}</dt>
         <dd>

@@ -11,6 +11,7 @@ export const setupWords = {
     points: 'Points',
     cameras: 'Cameras',
     species: 'Species',
+    ratings: 'What animals drink and eat',
     howRight: 'How right the count is',
     ownAnimals: 'This station’s own animals',
     again: 'Look at old photos again',
@@ -27,6 +28,7 @@ export const setupWords = {
   /** What is inside a part that is folded, for whoever wonders whether to open it. */
   folded: {
     species: 'Which are stock and which feral, and how sure the camera count must be',
+    ratings: 'Litres a day and dry sheep equivalents, with where they were found',
     ownAnimals: 'What Hooftally has learnt from checks here, and kinds beside the five: sheep, dogs',
     station: 'Name, time zone, homestead, when a visit ends, when cattle are missed',
     keeping: 'Room on the disk: what becomes of photos with nothing on them',

@@ -15,6 +15,7 @@ import { MachineSetup } from './machines.tsx'
 import { OwnAnimalSetup } from './own-animals.tsx'
 import { FoldedPart, Part, type PartName } from './part.tsx'
 import { PointSetup } from './points.tsx'
+import { RatingSetup } from './ratings.tsx'
 import { SpeciesSetup } from './species.tsx'
 import { StationForm } from './station.tsx'
 
@@ -22,6 +23,7 @@ const CONTENTS: readonly PartName[] = [
   'points',
   'cameras',
   'species',
+  'ratings',
   'howRight',
   'ownAnimals',
   'station',
@@ -74,6 +76,7 @@ export function Parts({ station, progress, saved }: PartsProps) {
       </Part>
       <h2>{words.groups.counting}</h2>
       {folded('species', <SpeciesSetup station={station} saved={saved} />)}
+      {folded('ratings', <RatingSetup />)}
       <Part name="howRight">
         <HowRightPart />
       </Part>

@@ -29,7 +29,7 @@ export type CorrectedTotal =
       readonly variance: number
     }
   | {
-      /** Every drawn burst was as the machine said: the total stands, and so many bursts may still differ. */
+      /** Every burst that stands for others was as the machine said; so many of those others may still differ. */
       readonly kind: 'no difference found'
       readonly total: number
       readonly burstsThatMayDiffer: number
@@ -55,7 +55,9 @@ export function correctedTotal(
   let correction = 0
   let variance = 0
   let satterthwaite = 0
-  let isSample = false
+  /** Strata of which only some bursts were looked at, and what those say of the rest. */
+  const sampled: Stratum[] = []
+  let correctionOfSampled = 0
   for (const { name, bursts } of strata) {
     const differences = audited
       .filter(({ stratum }) => stratum === name)
@@ -65,18 +67,21 @@ export function correctedTotal(
     const mean = differences.reduce((a, b) => a + b, 0) / count
     correction += bursts * mean
     if (count >= bursts) continue
-    isSample = true
+    sampled.push({ name, bursts })
+    correctionOfSampled += bursts * mean
     const spread = differences.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (count - 1)
     const part = (bursts * (bursts - count) * spread) / count
     variance += part
     satterthwaite += part ** 2 / (count - 1)
   }
   const total = machine + known + correction
-  if (isSample && variance === 0) {
+  if (sampled.length > 0 && variance === 0) {
     // Alike in every stratum: without any difference that is news; with some it says that too few were drawn.
-    if (correction !== 0) return { kind: 'not enough checked to say', more: audited.length }
-    const left = strata.reduce((sum, { bursts }) => sum + bursts, 0)
-    const { high } = binomialInterval(0, audited.length / effectOfWeights({ strata, audited }), level)
+    if (correctionOfSampled !== 0) return { kind: 'not enough checked to say', more: audited.length }
+    const left = sampled.reduce((sum, { bursts }) => sum + bursts, 0)
+    const words = audited.filter(({ stratum }) => sampled.some(({ name }) => name === stratum))
+    const worth = words.length / effectOfWeights({ strata: sampled, audited: words })
+    const { high } = binomialInterval(0, worth, level)
     return { kind: 'no difference found', total, burstsThatMayDiffer: Math.floor(high * left) }
   }
   const reach =

@@ -51,7 +51,7 @@ export function correctedWords(told: CorrectedAnswer): { readonly main: string; 
     case 'no difference found':
       return {
         main: whole(told.total),
-        small: `No difference found; ${plural(told.looksThatMayDiffer, 'look')} may still differ.`,
+        small: `No difference in looks that stand for others; ${told.looksThatMayDiffer} of those may still differ.`,
       }
     case 'not enough checked to say':
       return { main: 'Not enough checked to say', small: `${plural(told.more, 'more look')} would do.` }

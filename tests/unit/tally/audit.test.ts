@@ -193,6 +193,19 @@ describe('a count corrected by the audit', () => {
     })
   })
 
+  it('takes what was found where all were looked at as it is, and tells of the others what may still differ', () => {
+    const some = [
+      { name: 'all looked at', bursts: 4 },
+      { name: 'all', bursts: 100 },
+    ]
+    const words = [...audited('all looked at', [2, 0, 0, -1]), ...audited('all', Array(20).fill(0))]
+    expect(correctedTotal({ strata: some, audited: words }, { machine: 9 })).toEqual({
+      kind: 'no difference found',
+      total: 10,
+      burstsThatMayDiffer: 16,
+    })
+  })
+
   it('is not given until each stratum has two words, and says how many more that takes', () => {
     expect(correctedTotal({ strata, audited: audited('quiet', [1]) }, { machine: MACHINE })).toEqual({
       kind: 'not enough checked to say',

@@ -6,6 +6,7 @@ import { checkCardsAnswer, checksRecorded, stillAnswer, waterRunAnswer } from '.
 import { startService } from '../../services/serve.ts'
 import { parseInstant } from '../../services/station-time.ts'
 import { recountStation } from '../../services/store/recount.ts'
+import { wouldFree } from '../../services/store/retention.ts'
 import { mayLeave, photoMayLeave } from '../../services/store/what-may-leave.ts'
 import type { Instant, Tally } from '../../services/words.ts'
 import { problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'
@@ -125,6 +126,18 @@ describe('a person in the picture', () => {
     await recountStation(ledger)
     expect((await personNow(id)).person).toBe(true)
   })
+})
+
+test('an empty photo on which something is marked does not go with the empty ones', async () => {
+  const { ledger, files } = service.house
+  const now = (EVENING + 1000 * 86_400_000) as Instant
+  const going = async () =>
+    (await wouldFree({ ledger, files, now }, { empties: 'drop', afterDays: 60 })).photos
+  const before = await going()
+  const [marked] = [await photo({}), await photo({})]
+  expect(await going()).toBe(before + 2)
+  await say([{ stillId: marked, verdict: 'marked', marks: ['injured'] }])
+  expect(await going()).toBe(before + 1)
 })
 
 describe('kinds of the station’s own', () => {

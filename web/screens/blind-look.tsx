@@ -1,5 +1,5 @@
 /** Blind look: photos drawn by lot, one look after the other, and a word on each before the machine's is shown. */
-import { useState } from 'preact/hooks'
+import { useEffect, useState } from 'preact/hooks'
 import type { LookRecorded, OpenLook } from '../../services/http/audit-shapes.ts'
 import { auditsQuestion, openLooksQuestion } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
@@ -56,13 +56,15 @@ export function BlindLookScreen() {
       {told === null && answer !== null && look === null && (
         <EmptyNotice words={words.none} href="/how-right" />
       )}
-      <Weeks />
+      <Weeks open={open} />
     </Screen>
   )
 }
 
-function Weeks() {
+function Weeks({ open }: { readonly open: number }) {
   const { answer, reload } = useAnswer(auditsQuestion)
+  // With each look that is told, one more has been looked at.
+  useEffect(reload, [open])
   if (answer === null) return null
   return (
     <section aria-labelledby="weeks-head">

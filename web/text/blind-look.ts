@@ -18,6 +18,7 @@ export const blindLookWords = {
   keys: 'Keys: N nothing there, 1 to 5 one head more of a species, 0 start the photo again, R as in the photo before, A that is all.',
   what: 'How many of each?',
   back: 'Photo before',
+  allPhotos: 'All photos of this look',
   alt: 'The photo, without boxes',
   enlarge: 'Enlarge the photo',
   gone: 'This photo is not kept any more',

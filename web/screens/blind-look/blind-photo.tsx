@@ -2,6 +2,7 @@
 import type { OpenLook } from '../../../services/http/audit-shapes.ts'
 import { Icon } from '../../parts/icon.tsx'
 import { blindLookWords as words } from '../../text/blind-look.ts'
+import { clockOf } from '../../text/times.ts'
 
 export function BlindPhoto({ photo }: { readonly photo: OpenLook['photos'][number] }) {
   const { width, height } = photo
@@ -30,5 +31,19 @@ export function BlindPhoto({ photo }: { readonly photo: OpenLook['photos'][numbe
         key={photo.id}
       />
     </a>
+  )
+}
+
+/** All photos of a look, small: whoever says that nothing is in any of them must have seen each. */
+export function AllPhotos({ photos }: { readonly photos: OpenLook['photos'] }) {
+  return (
+    <ol class="blind-strip" aria-label={words.allPhotos}>
+      {photos.map(({ id, takenAt, smallUrl, kept }) => (
+        <li key={id}>
+          {kept !== 'none' && <img src={smallUrl} alt={words.alt} />}
+          <span>{clockOf(takenAt)}</span>
+        </li>
+      ))}
+    </ol>
   )
 }

@@ -8,7 +8,7 @@ import { FailedNotice } from '../../parts/notice.tsx'
 import { blindLookWords as words } from '../../text/blind-look.ts'
 import { dayAndClock } from '../../text/times.ts'
 import { KeyButton, useKeys } from '../check/key-button.tsx'
-import { BlindPhoto } from './blind-photo.tsx'
+import { AllPhotos, BlindPhoto } from './blind-photo.tsx'
 import { Heads } from './heads.tsx'
 import { type LookInHand, nothingInAny, saidOf, startLook, stepBack, withHead } from './said.ts'
 
@@ -97,15 +97,18 @@ export function OneLook({ look, recorded }: OneLookProps) {
       </p>
       <BlindPhoto photo={photo} />
       {hand.at === 0 && photos.length > 1 && (
-        <button
-          type="button"
-          class="button"
-          disabled={sending}
-          onClick={() => go(nothingInAny(photos.length))}
-        >
-          <Icon name="none" />
-          {words.nothingInAny(photos.length)}
-        </button>
+        <>
+          <AllPhotos photos={photos} />
+          <button
+            type="button"
+            class="button"
+            disabled={sending}
+            onClick={() => go(nothingInAny(photos.length))}
+          >
+            <Icon name="none" />
+            {words.nothingInAny(photos.length)}
+          </button>
+        </>
       )}
       <h3>{words.what}</h3>
       <p class="hint">{words.nothingHint}</p>

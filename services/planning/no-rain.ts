@@ -22,11 +22,11 @@ export interface NoRain {
 
 export type FeedWord = 'lasts' | 'may run out' | 'runs out'
 
-/** Days; infinite where nothing eats. */
+/** Each null: no end, as nothing may eat there. */
 export interface FeedDays {
-  readonly low: number
-  readonly middle: number
-  readonly high: number
+  readonly low: number | null
+  readonly middle: number | null
+  readonly high: number | null
 }
 
 export interface FeedLeft {
@@ -57,10 +57,11 @@ export function feedLeft(points: readonly FeedAtPoint[], given: NoRain): FeedLef
       high: stockSheep.high + feralSheep.high,
     }
     const left = daysOf(feedKg, all, kgASheepDay)
-    const on = (after: number) => (after >= days ? null : dayAfter(today, Math.floor(after)))
+    const within = (end: number | null): end is number => end !== null && end < days
+    const on = (end: number | null) => (within(end) ? dayAfter(today, Math.floor(end)) : null)
     return {
       pointId,
-      says: left.low >= days ? 'lasts' : left.high < days ? 'runs out' : 'may run out',
+      says: !within(left.low) ? 'lasts' : within(left.high) ? 'runs out' : 'may run out',
       days: left,
       daysWithoutFeral: daysOf(feedKg, stockSheep, kgASheepDay),
       runsOutOn: { low: on(left.low), middle: on(left.middle) },
@@ -74,7 +75,7 @@ export function feedLeft(points: readonly FeedAtPoint[], given: NoRain): FeedLef
 
 function daysOf(feed: Range, sheep: RateInterval, kg: Range): FeedDays {
   const middle = (range: Range) => (range.low + range.high) / 2
-  const last = (kilograms: number, aDay: number) => (aDay === 0 ? Number.POSITIVE_INFINITY : kilograms / aDay)
+  const last = (kilograms: number, aDay: number) => (aDay === 0 ? null : kilograms / aDay)
   return {
     low: last(feed.low, sheep.high * kg.high),
     middle: last(middle(feed), sheep.rate * middle(kg)),

@@ -1,6 +1,5 @@
 /** Where to expect how many of a species: the points of a target list in their order, before anybody's hand. ONE species. */
-import type { Ratings } from '../tally/load.ts'
-import { loadOf } from '../tally/load.ts'
+import { loadOf, type Ratings } from '../tally/load.ts'
 import type { RateInterval } from '../tally/poisson-interval.ts'
 import { animalVisitRate } from '../tally/rates.ts'
 import { ratePrior, shrunkRate } from '../tally/shrinkage.ts'

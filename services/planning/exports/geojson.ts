@@ -1,7 +1,6 @@
 /** GeoJSON (RFC 7946): places, the round as a line, areas as polygons, with their names and texts as properties. */
 import type { Place } from '../distance.ts'
-import type { MapThings } from './map-things.ts'
-import { latitude, longitude } from './map-things.ts'
+import { latitude, longitude, type MapThings } from './map-things.ts'
 import { anticlockwise, closed } from './ring.ts'
 
 type Position = readonly [lon: number, lat: number]

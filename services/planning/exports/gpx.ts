@@ -1,6 +1,5 @@
 /** GPX 1.1 (Topografix, gpx.xsd): places as waypoints, the round as a route. Areas have no home in it. */
-import type { MapPlace, MapThings } from './map-things.ts'
-import { latitude, longitude } from './map-things.ts'
+import { latitude, longitude, type MapPlace, type MapThings } from './map-things.ts'
 import { XML_HEAD, xmlElement } from './xml-text.ts'
 
 /** A whole file. @throws RangeError for a place that is not on Earth */

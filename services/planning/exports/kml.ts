@@ -1,7 +1,6 @@
 /** KML 2.2 (OGC 07-147r2): places, the round as a line, areas as polygons. */
 import type { Place } from '../distance.ts'
-import type { MapThings } from './map-things.ts'
-import { latitude, longitude } from './map-things.ts'
+import { latitude, longitude, type MapThings } from './map-things.ts'
 import { anticlockwise, closed } from './ring.ts'
 import { XML_HEAD, xmlElement } from './xml-text.ts'
 

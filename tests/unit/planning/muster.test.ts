@@ -215,11 +215,20 @@ describe('no rain for six weeks', () => {
     expect(at(4200, 5000, 100).runsOutOn).toEqual({ low: null, middle: null })
   })
 
-  it('lasts longer without feral animals, and for ever where nothing eats', () => {
+  it('lasts longer without feral animals, and without end where nothing eats', () => {
     const left = at(2000, 2000, 60, 40)
-    expect(left.days.middle).toBeCloseTo(20, 10)
-    expect(left.daysWithoutFeral.middle).toBeCloseTo(2000 / 60, 10)
-    expect(at(0, 10, 0)).toMatchObject({ says: 'lasts', days: { low: Number.POSITIVE_INFINITY } })
+    expect(left.days.middle!).toBeCloseTo(20, 10)
+    expect(left.daysWithoutFeral.middle!).toBeCloseTo(2000 / 60, 10)
+    expect(at(0, 10, 0)).toMatchObject({ says: 'lasts', days: { low: null, high: null } })
+  })
+
+  it('may last where there may be no more than a few: an interval that begins at none has no end', () => {
+    const few = { low: 0, rate: 100, high: 200 }
+    const [left] = feedLeft(
+      [{ pointId: 1, feedKg: { low: 100, high: 100 }, stockSheep: few, feralSheep: sheep(0) }],
+      given,
+    )
+    expect(left).toMatchObject({ says: 'may run out', days: { low: 0.5, middle: 1, high: null } })
   })
 
   it('needs days, a ration and feed that make sense', () => {

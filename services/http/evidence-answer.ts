@@ -39,6 +39,7 @@ export function evidenceAnswerOf({ weeks, settings, cameras, points }: EvidenceR
       looks: looks.length,
       lookedAt: looks.filter(({ truth }) => truth !== null).length,
     })),
+    versions: new Set(weeks.flatMap(({ modelIds }) => modelIds)).size,
     noneFoundUnderOnePercent: lookedAtForUpperLimit(ONE_PERCENT),
     species: SPECIES.map((species) => ({
       species,

@@ -28,6 +28,8 @@ const seenAndCorrected = z.object({
 export const evidenceAnswer = z.object({
   /** Weeks with blind looks that are told together, newest first. */
   weeks: z.array(z.object({ from: nightDate, to: nightDate, looks: count, lookedAt: count })),
+  /** Versions of the models that had looked at what was drawn: what is told is of all of them together. */
+  versions: count,
   /** None found in so many looks is under one in a hundred. */
   noneFoundUnderOnePercent: count,
   species: z.array(

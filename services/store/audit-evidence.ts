@@ -11,6 +11,8 @@ export interface AuditWeekRead extends AuditWeek {
   readonly from: NightDate
   readonly to: NightDate
   readonly marks: MarksAtDraw
+  /** The models that had looked at what was drawn. */
+  readonly modelIds: readonly number[]
 }
 
 /** The audits of the latest `weeks` weeks that were drawn up to a night, newest first. */
@@ -38,6 +40,11 @@ export async function readAuditWeeks(ledger: Ledger, weeks: number): Promise<Aud
     marks,
     there: of(strata, id).map((row) => ({ ...row, cameraId: row.camera_id, pointId: row.point_id })),
     looks: looks.filter(({ auditId }) => auditId === id),
+    modelIds: [
+      ...new Set(
+        looks.flatMap(({ auditId, modelId }) => (auditId === id && modelId !== null ? [modelId] : [])),
+      ),
+    ],
     known: of(known, id).map((row) => ({ ...row, cameraId: row.camera_id })),
     counts: of(counts, id).map((row) => ({
       ...row,
@@ -58,7 +65,7 @@ interface WordRow {
 async function readLooks(
   ledger: Ledger,
   auditIds: readonly number[],
-): Promise<Array<AuditedLook & { readonly auditId: number }>> {
+): Promise<Array<AuditedLook & { readonly auditId: number; readonly modelId: number | null }>> {
   const looks = await ledger.selectFrom('audit_looks').selectAll().where('audit_id', 'in', auditIds).execute()
   // The last word that was asked for by lot on each photo: what was said of it elsewhere is not blind.
   const { rows: words } = await sql<WordRow>`
@@ -73,6 +80,7 @@ async function readLooks(
     const photos = said.map(({ taken_at, counts }) => ({ at: toInstant(taken_at), tally: counts ?? {} }))
     return {
       auditId: look.audit_id,
+      modelId: look.model_id,
       side: look.side,
       stratum: look.stratum,
       species: look.species,

@@ -51,7 +51,7 @@ describe.skipIf(why !== '').sequential(`how right the count is${why}`, () => {
   test('before the first draw both pages say what will come, and when', async () => {
     await open('/blind-look', PHONE)
     await page.getByText('No blind look waits.').waitFor()
-    await page.getByText('The first draw comes after noon on Mon 30 Nov.').waitFor()
+    await page.getByText('The first draw comes after noon on Mon 30 Nov at the latest.').waitFor()
     expect(await faultsOf(page)).toEqual(NO_FAULTS)
     await page.getByRole('link', { name: 'How right the count is' }).first().click()
     await page.getByText('No blind looks yet.').waitFor()

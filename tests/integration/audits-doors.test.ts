@@ -88,6 +88,7 @@ describe('once all is looked at', () => {
   test('shares and counts are told by their shape', async () => {
     const evidence = strictly(evidenceAnswer, await service.ask('/api/evidence'))
     expect(evidence.weeks).toEqual([{ from: WEEK.from, to: WEEK.to, looks: 5, lookedAt: 5 }])
+    expect(evidence.versions).toBe(1)
     // The rule of none found (lookedAtForUpperLimit): 1 - 0.025^(1/368) is under 0.01.
     expect(evidence.noneFoundUnderOnePercent).toBe(368)
     expect(evidence.counts[0]?.species.find(({ species }) => species === 'camel')?.visits.corrected).toEqual({

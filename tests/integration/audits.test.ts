@@ -10,7 +10,8 @@ import { listAudits, listOpenLooks, recordLookWords } from '../../services/store
 import { drawWeek, saveLooksAWeek } from '../../services/store/audits.ts'
 import { recordChecks } from '../../services/store/checks.ts'
 import { saveKeepingRule } from '../../services/store/keeping.ts'
-import { recountStation } from '../../services/store/recount.ts'
+import { recountNext, recountStation } from '../../services/store/recount.ts'
+import { askForRecount } from '../../services/store/recount-asked.ts'
 import { startRerun } from '../../services/store/reruns.ts'
 import { runRetention } from '../../services/store/retention.ts'
 import { readSettings, saveSettings } from '../../services/store/settings.ts'
@@ -187,6 +188,15 @@ describe('the draw', () => {
     expect(await draw()).toEqual({ kind: 'not yet' })
     const late = await drawWeek(station.ledger, { week: WEEK, now: MONDAY, seed: SEED, late: true })
     expect(late.kind).toBe('drawn')
+  })
+
+  test('waits while photos are being counted again: what is flagged would be neither by the old marks nor by the new', async () => {
+    await station.ledger.transaction().execute(askForRecount)
+    expect(await draw()).toEqual({ kind: 'not yet' })
+    while (await recountNext(station.ledger)) {
+      // Batch after batch.
+    }
+    expect((await draw()).kind).toBe('drawn')
   })
 
   test('comes by itself once the week is over, and once only', async () => {

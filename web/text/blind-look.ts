@@ -38,7 +38,7 @@ export const blindLookWords = {
   },
   weeks: 'Weeks drawn',
   noWeeks: (from: string) =>
-    `Nothing has been drawn yet. The first draw comes after noon on ${dayName(from)}.`,
+    `Nothing has been drawn yet. The first draw comes after noon on ${dayName(from)} at the latest.`,
   setting: {
     label: 'Looks drawn a week',
     hint: 'So many of what was not flagged, and as many at most of what was. 20 is usual; 0 draws none. It holds from the next draw on.',

@@ -103,13 +103,15 @@ export const howRightWords = {
 } as const
 
 /** What blind looks were drawn in which weeks. */
-export function weeksWords(weeks: EvidenceAnswer['weeks']): string {
+export function weeksWords({ weeks, versions }: Pick<EvidenceAnswer, 'weeks' | 'versions'>): string {
   const [newest] = weeks
   const oldest = weeks.at(-1)
   if (newest === undefined || oldest === undefined) return ''
   const looks = weeks.reduce((sum, week) => sum + week.looks, 0)
   const lookedAt = weeks.reduce((sum, week) => sum + week.lookedAt, 0)
-  return `${lookedAt} of ${plural(looks, 'look')} have a word, ${dayName(oldest.from)} to ${dayName(newest.to)}.`
+  const mixed =
+    versions > 1 ? ` ${versions} versions of the models had looked at them, told together here.` : ''
+  return `${lookedAt} of ${plural(looks, 'look')} have a word, ${dayName(oldest.from)} to ${dayName(newest.to)}.${mixed}`
 }
 
 /** Which weeks' counts are put right. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { nightsBetween } from '../../../services/tally/nights.ts'
-import { weekOf } from '../../../services/tally/weeks.ts'
+import { weekBefore, weekOf } from '../../../services/tally/weeks.ts'
 import type { NightDate } from '../../../services/words.ts'
 
 describe('a week of nights', () => {
@@ -28,4 +28,9 @@ describe('a week of nights', () => {
       }),
     )
   })
+})
+
+it('the week before is the seven nights before its Monday, over a change of year too', () => {
+  const week = weekOf('2027-01-06' as NightDate)
+  expect(weekBefore(week)).toEqual({ from: '2026-12-28', to: '2027-01-03' })
 })

@@ -14,7 +14,7 @@ export function Looks({ evidence }: { readonly evidence: EvidenceAnswer }) {
   const [open, setOpen] = useState(false)
   return (
     <>
-      <p>{weeksWords(evidence.weeks)}</p>
+      <p>{weeksWords(evidence)}</p>
       <p>
         <a class="button" href="/blind-look">
           {words.go}

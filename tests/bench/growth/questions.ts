@@ -86,6 +86,15 @@ export function questionsOf(plan: HistoryPlan, drawSeed: number): readonly Quest
         }),
     },
     {
+      name: "the night's other visits",
+      changes: false,
+      prepare: async () =>
+        drawnNights('other visits').map((night) => async (ledger) => {
+          const settings = await readSettings(ledger)
+          await checkCardsOf(ledger, { night, limit: CARDS_A_PAGE, which: 'plain', settings })
+        }),
+    },
+    {
       name: 'recording a result',
       changes: true,
       prepare: async (ledger) => {

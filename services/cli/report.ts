@@ -1,9 +1,10 @@
 /** `hooftally report`: the week's grazing pressure as a page, as CSV or as JSON. */
-import { readReportConfig } from '../config.ts'
+import { type ReportConfig, readReportConfig } from '../config.ts'
 import { pressureOf } from '../http/pressure-answer.ts'
 import { reportCsv, unitsCsv } from '../report/csv.ts'
 import { reportHtml } from '../report/html.ts'
-import { openStationData } from '../store/data-folder.ts'
+import { openStationPlaces } from '../store/data-folder.ts'
+import { type Ledger, openLedger } from '../store/open.ts'
 import type { Instant } from '../words.ts'
 
 const HELP = `hooftally report [--week 2026-W46] [--format html|csv|json] [--data DIR]: the week's grazing pressure
@@ -23,16 +24,24 @@ export async function runReport(args: readonly string[]): Promise<number> {
     process.stdout.write(unitsCsv())
     return 0
   }
-  const data = await openStationData({ ...config, log: () => undefined, besideService: true })
+  // Numbers only: the photos may lie where this machine does not look.
+  const places = await openStationPlaces({ ...config, log: () => undefined, besideService: true })
   try {
-    const { week, format } = config
-    const now = Date.now() as Instant
-    const report = await pressureOf(data.ledger, { week, now, everyRow: format === 'csv' })
-    if (format === 'csv') process.stdout.write(reportCsv(report))
-    else if (format === 'html') process.stdout.write(reportHtml(report))
-    else process.stdout.write(`${JSON.stringify(report, null, 2)}\n`)
+    const ledger = await openLedger(places.url)
+    try {
+      process.stdout.write(await written(ledger, config))
+    } finally {
+      await ledger.destroy()
+    }
     return 0
   } finally {
-    await data.close()
+    await places.close()
   }
+}
+
+async function written(ledger: Ledger, { week, format }: ReportConfig): Promise<string> {
+  const now = Date.now() as Instant
+  const report = await pressureOf(ledger, { week, now, everyRow: format === 'csv' })
+  if (format === 'csv') return reportCsv(report)
+  return format === 'html' ? reportHtml(report) : `${JSON.stringify(report, null, 2)}\n`
 }

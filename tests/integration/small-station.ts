@@ -26,7 +26,8 @@ export interface SmallStation {
   close(): Promise<void>
 }
 
-export async function openSmallStation(): Promise<SmallStation> {
+/** `url`: of its database. */
+export async function openSmallStation(): Promise<SmallStation & { readonly url: string }> {
   const database = await freshDatabase()
   const ledger = await openLedger(database.url)
   await saveSettings(
@@ -68,6 +69,7 @@ export async function openSmallStation(): Promise<SmallStation> {
   const second = await camera('second', false)
   return {
     ledger,
+    url: database.url,
     pointId: point.id,
     cameraIds: [first.camera.id, second.camera.id],
     async close() {

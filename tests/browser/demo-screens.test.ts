@@ -229,10 +229,10 @@ describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
       await page.getByText(/What stands:.*7|What stands:.*goats/).waitFor()
       await page.reload()
       await page.getByRole('heading', { name: /What stands:.*goats/ }).waitFor()
-      const after = async () => (await ask<StillAnswer>(`/api/stills/${still.id}`)).still
+      const served = async () => (await ask<StillAnswer>(`/api/stills/${still.id}`)).still
       // The page shows a word before the service has it.
-      await expect.poll(async () => (await after()).tally.goat).toBe((still.tally.goat ?? 0) + 7)
-      expect((await after()).machineTally).toEqual(still.machineTally)
+      await expect.poll(async () => (await served()).tally.goat).toBe((still.tally.goat ?? 0) + 7)
+      expect((await served()).machineTally).toEqual(still.machineTally)
       await page.getByRole('button', { name: 'Take my word back' }).click()
       await page.getByRole('heading', { name: /Camera count/ }).waitFor()
     })
@@ -347,6 +347,9 @@ describe.skipIf(why !== '')(`the demo station on screen${why}`, () => {
       'Points',
       'Cameras',
       'Species',
+      'What animals drink and eat',
+      'How right the count is',
+      'This station’s own animals',
       'Station',
       'Keeping photos',
       'Look at old photos again',

@@ -1,5 +1,6 @@
 /** What comes in about the station's own animals: its kinds, and the names it has learned. */
 import { z } from 'zod'
+import { SPECIES } from '../words.ts'
 
 /** The ledger's four-byte integer. */
 const MAX_INTEGER = 2_147_483_647
@@ -21,6 +22,8 @@ export const namersDoor = z.strictObject({
   takesNew: z.boolean().optional(),
   /** A version that named better when it was tried. */
   use: version.optional(),
+  /** Species that never come to this station. */
+  absent: z.array(z.enum(SPECIES)).max(SPECIES.length).optional(),
 })
 
 /** GET /api/namers/crops: the latest version unless one is given. */

@@ -2,6 +2,7 @@
 import { z } from 'zod'
 import { BASE_NAMES } from '../learning/kinds.ts'
 import { VERDICTS } from '../learning/trial.ts'
+import { SPECIES } from '../words.ts'
 
 const localTime = z.iso.datetime({ offset: true })
 const count = z.int().nonnegative()
@@ -41,6 +42,8 @@ export const namersAnswer = z.object({
   takesNew: z.boolean(),
   /** The version that names now, or null. */
   inUse: count.nullable(),
+  /** Species that never come here, by the owner's word. */
+  absent: z.array(z.enum(SPECIES)),
   atWork: z.boolean(),
   /** Checked animals to learn from now, and at how many it is tried next. */
   animals: count,

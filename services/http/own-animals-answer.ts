@@ -6,7 +6,7 @@ import { nextAsking } from '../learning/trial.ts'
 import { toStationTime } from '../station-time.ts'
 import { type LabelledCrop, listLabelledCrops } from '../store/checked-crops.ts'
 import { toInstant } from '../store/instants.ts'
-import { cropsAtLastAsking, listNamers, type NamerView, readNamerSettings } from '../store/namers.ts'
+import { lastAsking, listNamers, type NamerView, readNamerSettings } from '../store/namers.ts'
 import { listOwnKinds, type OwnKind } from '../store/own-kinds.ts'
 import { readSettings } from '../store/settings.ts'
 import type { Zone } from '../words.ts'
@@ -26,16 +26,17 @@ export async function namersOf({ ledger, models, learning }: House): Promise<Nam
     readNamerSettings(ledger),
     listNamers(ledger),
     canLearn ? listLabelledCrops(ledger, { models, marks, ownKinds }) : [],
-    cropsAtLastAsking(ledger, models),
+    lastAsking(ledger, models),
   ])
   return {
     canLearn,
     isOn: settings.isOn,
     takesNew: settings.takesNew,
     inUse: settings.isOn ? settings.inUse : null,
+    absent: [...settings.absent],
     atWork: learning.isAtWork(),
     animals: labelled.length,
-    triedAt: nextAsking(before),
+    triedAt: nextAsking(before?.crops ?? null),
     ofEach: [...BASE_NAMES, ...ownKinds].map((kind) => checkedOf(labelled, kind)),
     versions: versions.map((row) => versionOf(row, zone)),
   }

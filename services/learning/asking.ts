@@ -1,14 +1,11 @@
 /** One asking: a namer learned from all checks there are, and its trial on nights it has not seen. */
 import type { CountMarks } from './counted-as.ts'
 import type { CheckedCrop } from './crop.ts'
-import type { Kind } from './kinds.ts'
-import { learnStationNamer, type StationNamer } from './station-namer.ts'
+import { type Lesson, learnStationNamer, type StationNamer } from './station-namer.ts'
 import { type Trial, tryStationNamer } from './trial.ts'
 
-export interface Question {
+export interface Question extends Lesson {
   readonly crops: readonly CheckedCrop[]
-  readonly kinds: readonly Kind[]
-  readonly seed: string
   readonly marks: CountMarks
 }
 

@@ -7,14 +7,15 @@ export const LEAST_CROPS = 20
 export const LEAST_NIGHT_CAMERAS = 3
 
 /**
- * Places in `kinds` of those that the crops at `rows` have enough of, in their order; none where that is only one. A namer
+ * Places in `kinds` of those that the crops at `rows` have enough of, and of those that are `absent` by the owner's word,
+ * in their order; none where that is only one. A namer
  * that learned from a station's camels and cattle alone would call every donkey one of them, and no trial on checked
  * photos could ever show it.
  */
 export function learnedKinds(
   crops: readonly Pick<CheckedCrop, 'kind' | 'night' | 'camera'>[],
   rows: Int32Array,
-  kinds: readonly Kind[],
+  { kinds, absent = [] }: { readonly kinds: readonly Kind[]; readonly absent?: readonly Kind[] | undefined },
 ): number[] {
   const count = new Map<Kind, number>()
   const places = new Map<Kind, Set<string>>()
@@ -26,8 +27,9 @@ export function learnedKinds(
   }
   const learned = [...kinds.keys()].filter(
     (place) =>
-      (count.get(kinds[place]!) ?? 0) >= LEAST_CROPS &&
-      (places.get(kinds[place]!)?.size ?? 0) >= LEAST_NIGHT_CAMERAS,
+      absent.includes(kinds[place]!) ||
+      ((count.get(kinds[place]!) ?? 0) >= LEAST_CROPS &&
+        (places.get(kinds[place]!)?.size ?? 0) >= LEAST_NIGHT_CAMERAS),
   )
   return learned.length < 2 ? [] : learned
 }

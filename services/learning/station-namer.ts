@@ -18,6 +18,14 @@ export interface StationNamer {
   readonly crops: number
 }
 
+/** What is to be told apart. */
+export interface Lesson {
+  readonly kinds: readonly Kind[]
+  readonly seed: string
+  /** Kinds that never come to this station, by the owner's word: what looks like them is something else. */
+  readonly absent?: readonly Kind[] | undefined
+}
+
 export interface NamedByStation {
   /** In the order of the namer's kinds, summing to 1. */
   readonly kinds: readonly number[]
@@ -31,12 +39,9 @@ export interface NamedByStation {
  * crops and seed give the same namer. Kinds with too few crops keep what the base says of them.
  * @throws RangeError without crops, for embeddings of several lengths, or a crop of no known kind
  */
-export function learnStationNamer(
-  crops: readonly CheckedCrop[],
-  { kinds, seed }: { readonly kinds: readonly Kind[]; readonly seed: string },
-): StationNamer {
+export function learnStationNamer(crops: readonly CheckedCrop[], given: Lesson): StationNamer {
   if (crops.length === 0) throw new RangeError('a namer needs checked crops to learn from')
-  return learnFrom(crops, learnable(crops, kinds), { kinds, seed, rows: Int32Array.from(crops.keys()) })
+  return learnFrom(crops, learnable(crops, given.kinds), { ...given, rows: Int32Array.from(crops.keys()) })
 }
 
 /** A sample to learn from, with the way back to weights on the embedding. */
@@ -57,10 +62,10 @@ export function learnable(crops: readonly CheckedCrop[], kinds: readonly Kind[])
 export function learnFrom(
   crops: readonly CheckedCrop[],
   { sample, unfold }: Learnable,
-  given: { readonly kinds: readonly Kind[]; readonly seed: string; readonly rows: Int32Array },
+  given: Lesson & { readonly rows: Int32Array },
 ): StationNamer {
   const { kinds, seed } = given
-  const learned = learnedKinds(crops, given.rows, kinds)
+  const learned = learnedKinds(crops, given.rows, given)
   const rows = given.rows.filter((row) => learned.includes(sample.kinds[row]!))
   const part = ofLearned(sample, learned)
   const { ridge } = chooseRidge(crops, part, { seed, rows })

@@ -3,11 +3,11 @@ import type { Name } from '../words.ts'
 import { type CountMarks, countedAs } from './counted-as.ts'
 import type { CheckedCrop } from './crop.ts'
 import { foldsOfNights } from './folds.ts'
-import { BASE_NAMES, type Kind, sixNameOf } from './kinds.ts'
+import { BASE_NAMES, sixNameOf } from './kinds.ts'
 import { nightCameraOf } from './learned-kinds.ts'
 import { signFlipP } from './sign-flip.ts'
 import { isSpoilt } from './spoilt.ts'
-import { learnable, learnFrom, nameByStation } from './station-namer.ts'
+import { type Lesson, learnable, learnFrom, nameByStation } from './station-namer.ts'
 
 /** Chance that a namer which is no better takes the base's place at one asking. */
 export const TRIAL_LEVEL = 0.01
@@ -49,7 +49,7 @@ export interface Trial {
  */
 export function tryStationNamer(
   crops: readonly CheckedCrop[],
-  given: { readonly kinds: readonly Kind[]; readonly seed: string; readonly marks: CountMarks },
+  given: Lesson & { readonly marks: CountMarks },
 ): Trial {
   const { kinds, seed, marks } = given
   const folds = foldsOfNights(crops, { seed: `${seed}/trial` })
@@ -57,7 +57,7 @@ export function tryStationNamer(
   if (folds.length > 0) {
     const prepared = learnable(crops, kinds)
     for (const { learn, judge } of folds) {
-      const namer = learnFrom(crops, prepared, { kinds, seed, rows: learn })
+      const namer = learnFrom(crops, prepared, { ...given, rows: learn })
       const judged = [...judge].map((row) => crops[row]!)
       for (const [i, { scores }] of nameByStation(namer, judged).entries()) {
         const crop = judged[i]!

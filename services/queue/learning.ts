@@ -1,12 +1,13 @@
 /** Learns the station's own animals from its checks in the background, once their number has doubled. */
 import { randomUUID } from 'node:crypto'
 import { learnApart } from '../../worker/learner/learn-apart.ts'
-import { kindsWith } from '../learning/kinds.ts'
+import { type Kind, kindsWith } from '../learning/kinds.ts'
+import { learnedKinds } from '../learning/learned-kinds.ts'
 import { isTimeToAsk } from '../learning/trial.ts'
 import { recordAsking } from '../store/askings.ts'
-import { listLabelledCrops, readCheckedCrops } from '../store/checked-crops.ts'
+import { type LabelledCrop, listLabelledCrops, readCheckedCrops } from '../store/checked-crops.ts'
 import { presentModels } from '../store/namer-in-use.ts'
-import { cropsAtLastAsking } from '../store/namers.ts'
+import { type LastAsking, lastAsking, readNamerSettings } from '../store/namers.ts'
 import type { Ledger } from '../store/open.ts'
 import { listOwnKinds } from '../store/own-kinds.ts'
 import { stopRerunOfOtherModels } from '../store/reruns.ts'
@@ -52,8 +53,15 @@ export function startLearning(
     // Without a namer there is nothing to learn from: no embeddings are kept.
     if (settings === null || models.namerSha256 === null) return
     const ownKinds = (await listOwnKinds(ledger)).map(({ name }) => name)
+    const { absent } = await readNamerSettings(ledger)
     const labelled = await listLabelledCrops(ledger, { models, marks: settings.thresholds, ownKinds })
-    if (!isTimeToAsk(labelled.length, await cropsAtLastAsking(ledger, models))) return
+    const last = await lastAsking(ledger, models)
+    const kinds = kindsWith(ownKinds)
+    if (
+      !isTimeToAsk(labelled.length, last?.crops ?? null) &&
+      !tellsOthersApart(labelled, { kinds, absent, last })
+    )
+      return
     const learned = await readCheckedCrops(ledger, labelled.slice(0, MOST_CROPS))
     if (learned.length === 0) return
     const marks = Object.fromEntries(
@@ -62,7 +70,7 @@ export function startLearning(
     const seed = randomUUID()
     isAtWork = true
     try {
-      const question = { crops: learned.map(({ crop }) => crop), kinds: kindsWith(ownKinds), seed, marks }
+      const question = { crops: learned.map(({ crop }) => crop), kinds, absent, seed, marks }
       const answer = await learnApart(question, stopping.signal)
       const version = await recordAsking(ledger, {
         ...answer,
@@ -72,6 +80,7 @@ export function startLearning(
         seed,
         marks,
         at: now(),
+        after: last?.version ?? null,
       })
       if (version === null) return
       log(`learned from ${learned.length} checked animals: version ${version}, ${answer.trial.verdict}`)
@@ -124,4 +133,21 @@ export function startLearning(
       await running
     },
   }
+}
+
+/** Whether other kinds can be learned than at the last asking: another question than the one that was answered. */
+function tellsOthersApart(
+  labelled: readonly LabelledCrop[],
+  given: {
+    readonly kinds: readonly Kind[]
+    readonly absent: readonly Kind[]
+    readonly last: LastAsking | null
+  },
+): boolean {
+  if (given.last === null) return false
+  const crops = labelled.map((one) => ({ ...one, camera: String(one.cameraId) }))
+  const learned = learnedKinds(crops, Int32Array.from(crops.keys()), given).map(
+    (place) => given.kinds[place]!,
+  )
+  return learned.join() !== given.last.learned.join()
 }

@@ -2,12 +2,12 @@
 import { sql, type Transaction } from 'kysely'
 import type { CountMarks } from '../learning/counted-as.ts'
 import type { StationNamer } from '../learning/station-namer.ts'
-import { isTimeToAsk, type Trial } from '../learning/trial.ts'
+import type { Trial } from '../learning/trial.ts'
 import type { Instant, ModelIdentity } from '../words.ts'
 import type { LabelledCrop } from './checked-crops.ts'
 import { toDate } from './instants.ts'
 import { forgetNamerInUse } from './namer-in-use.ts'
-import { cropsAtLastAsking, readNamerSettings } from './namers.ts'
+import { lastAsking, readNamerSettings } from './namers.ts'
 import type { Ledger } from './open.ts'
 import type { Tables } from './tables.ts'
 
@@ -23,6 +23,8 @@ export interface Asking {
   readonly seed: string
   readonly marks: CountMarks
   readonly at: Instant
+  /** The version of the last asking when this one began; null where there was none. */
+  readonly after: number | null
 }
 
 /**
@@ -33,7 +35,8 @@ export interface Asking {
 export async function recordAsking(ledger: Ledger, asking: Asking): Promise<number | null> {
   const version = await ledger.transaction().execute(async (tx) => {
     await sql`lock table namers in share row exclusive mode`.execute(tx)
-    if (!isTimeToAsk(asking.crops, await cropsAtLastAsking(tx, asking.models))) return null
+    const last = await lastAsking(tx, asking.models)
+    if ((last?.version ?? null) !== asking.after) return null
     const id = await insertNamer(tx, asking)
     const { takesNew } = await readNamerSettings(tx)
     const { verdict } = asking.trial

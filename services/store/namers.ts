@@ -1,7 +1,8 @@
 /** The station's own namers: each asking with its trial, what it learned from, and which of them is in use. */
 import type { Selectable, Transaction } from 'kysely'
+import type { Kind } from '../learning/kinds.ts'
 import { Refusal } from '../refusal.ts'
-import type { ModelIdentity } from '../words.ts'
+import type { ModelIdentity, Species } from '../words.ts'
 import { forgetNamerInUse } from './namer-in-use.ts'
 import type { Ledger } from './open.ts'
 import type { NamersTable } from './own-animal-tables.ts'
@@ -18,11 +19,13 @@ export interface NamerSettings {
   /** A new one that names better is used by itself. */
   readonly takesNew: boolean
   readonly inUse: number | null
+  /** Species that never come here. */
+  readonly absent: readonly Species[]
 }
 
 export async function readNamerSettings(ledger: LedgerOrTransaction): Promise<NamerSettings> {
   const row = await ledger.selectFrom('namer_settings').selectAll().executeTakeFirstOrThrow()
-  return { isOn: row.is_on, takesNew: row.takes_new, inUse: row.in_use }
+  return { isOn: row.is_on, takesNew: row.takes_new, inUse: row.in_use, absent: row.absent }
 }
 
 const VIEWED = [
@@ -59,19 +62,29 @@ export async function findNamer(ledger: Ledger, id: number) {
   return { namer, crops }
 }
 
-/** Checked crops at the last asking with these models; null where there was none. */
-export async function cropsAtLastAsking(
+export interface LastAsking {
+  readonly version: number
+  /** Checked crops there were. */
+  readonly crops: number
+  /** Names of the kinds it learned. */
+  readonly learned: readonly Kind[]
+}
+
+/** The last asking with these models; null where there was none. */
+export async function lastAsking(
   ledger: LedgerOrTransaction,
   models: ModelIdentity,
-): Promise<number | null> {
+): Promise<LastAsking | null> {
   const row = await ledger
     .selectFrom('namers')
-    .select('crops')
+    .select(['id', 'crops', 'kinds', 'learned'])
     .where('detector_sha256', '=', models.detectorSha256)
     .where('namer_sha256', '=', models.namerSha256 ?? '')
     .orderBy('id', 'desc')
     .executeTakeFirst()
-  return row?.crops ?? null
+  if (row === undefined) return null
+  const { id: version, crops, kinds, learned } = row
+  return { version, crops, learned: learned.map((place) => kinds[place]!) }
 }
 
 export interface NamerChange {
@@ -79,6 +92,7 @@ export interface NamerChange {
   readonly takesNew?: boolean | undefined
   /** A version whose trial said that it may be used. */
   readonly use?: number | undefined
+  readonly absent?: readonly Species[] | undefined
 }
 
 /** What the owner wants, remembered. @throws Refusal for a version that is not there, or whose trial it did not pass */
@@ -89,11 +103,20 @@ export async function changeNamerSettings(ledger: Ledger, change: NamerChange): 
     const after = {
       isOn: change.isOn ?? (change.use === undefined ? before.isOn : true),
       takesNew: change.takesNew ?? before.takesNew,
-      inUse: change.use ?? before.inUse,
+      // One that learned that a species never comes must not name it away once it does.
+      inUse:
+        change.use ??
+        (before.absent.some((one) => change.absent?.includes(one) === false) ? null : before.inUse),
+      absent: change.absent === undefined ? before.absent : [...new Set(change.absent)],
     }
     await tx
       .updateTable('namer_settings')
-      .set({ is_on: after.isOn, takes_new: after.takesNew, in_use: after.inUse })
+      .set({
+        is_on: after.isOn,
+        takes_new: after.takesNew,
+        in_use: after.inUse,
+        absent: JSON.stringify(after.absent),
+      })
       .execute()
     return after
   })

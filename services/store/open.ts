@@ -14,6 +14,7 @@ import * as audits from './migrations/0009-audits.ts'
 import * as ownAnimals from './migrations/0010-own-animals.ts'
 import * as feralPhotos from './migrations/0011-feral-photos.ts'
 import * as weekNumbers from './migrations/0012-week-numbers.ts'
+import * as notHere from './migrations/0013-not-here.ts'
 import { prepareInTransactions } from './prepared.ts'
 import type { Tables } from './tables.ts'
 
@@ -32,6 +33,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0010-own-animals': ownAnimals,
   '0011-feral-photos': feralPhotos,
   '0012-week-numbers': weekNumbers,
+  '0013-not-here': notHere,
 }
 
 const POOL_CONNECTIONS = 12

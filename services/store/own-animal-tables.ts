@@ -1,8 +1,9 @@
 /** The tables of the station's own animals as types, column for column as migration 0010 makes them. */
-import type { GeneratedAlways, JSONColumnType } from 'kysely'
+import type { ColumnType, GeneratedAlways, JSONColumnType } from 'kysely'
 import type { CountMarks } from '../learning/counted-as.ts'
 import type { Kind } from '../learning/kinds.ts'
 import type { Trial } from '../learning/trial.ts'
+import type { Species } from '../words.ts'
 
 /** Kinds that the owner tells apart beside the five: a sheep, a dog. Never tallied. */
 interface OwnKindsTable {
@@ -48,6 +49,8 @@ interface NamerSettingsTable {
   /** A new one that names better is used by itself; else the owner is asked. */
   takes_new: boolean
   in_use: number | null
+  /** Species that never come here. */
+  absent: ColumnType<readonly Species[], string | undefined, string>
 }
 
 export interface OwnAnimalTables {

@@ -38,6 +38,7 @@ describe.skipIf(why !== '').sequential(`this station’s own animals${why}`, () 
       ledger,
       pointId: camera.pointId,
       cameraIds: [camera.id, camera.id],
+      url: service.databaseUrl,
       close: async () => {},
     } as const
     const animals = inventedAnimals(5)
@@ -116,7 +117,7 @@ describe.skipIf(why !== '').sequential(`this station’s own animals${why}`, () 
   test('whether a newer one is used by itself is remembered', async () => {
     const tick = () => part().getByLabel('When it learns to count better still, use that by itself')
     expect(await tick().isChecked()).toBe(true)
-    await tick().click()
+    await tick().uncheck()
     await expect
       .poll(async () => ((await service.ask('/api/namers')).json as { takesNew: boolean }).takesNew)
       .toBe(false)
@@ -134,6 +135,14 @@ describe.skipIf(why !== '').sequential(`this station’s own animals${why}`, () 
     await part().getByRole('button', { name: 'Take wild dog off the list' }).click()
     await part().getByRole('button', { name: 'Yes, take it off' }).click()
     await part().getByText('None yet.').waitFor()
+  })
+  test('that a species never comes can be said, and taken back', async () => {
+    const donkey = () => part().getByRole('group', { name: 'Never on this station' }).getByLabel('Donkey')
+    const absent = async () => ((await service.ask('/api/namers')).json as { absent: string[] }).absent
+    await donkey().check()
+    await expect.poll(absent).toEqual(['donkey'])
+    await donkey().uncheck()
+    await expect.poll(absent).toEqual([])
   })
   test('a kind of one’s own can be said of a photo', async () => {
     await service.send('POST', '/api/kinds', { name: 'sheep' })

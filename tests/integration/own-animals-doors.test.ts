@@ -193,6 +193,25 @@ it('offers to name old photos anew, and puts the models’ names back when it is
   expect((await ask(rerunsAnswer, '/reruns')).reruns[0]!.state).toBe('stopped')
 })
 
+it('learns anew at once when the owner says that a species never comes, and forgets it when it does', async () => {
+  const before = await ask(namersAnswer, '/namers')
+  const put = (absent: string[]) => ask(namersAnswer, '/namers', { method: 'PUT', body: { absent } })
+  expect((await put(['donkey'])).absent).toEqual(['donkey'])
+  await learning.settled()
+  const learned = await ask(namersAnswer, '/namers')
+  expect(learned.versions).toHaveLength(before.versions.length + 1)
+  expect(learned.versions[0]).toMatchObject({
+    verdict: 'take',
+    kinds: ['camel', 'horse', 'donkey', 'goat', 'sheep'],
+  })
+  expect(learned.inUse).toBe(learned.versions[0]!.version)
+  expect((await put([])).inUse).toBeNull()
+  await learning.settled()
+  const again = await ask(namersAnswer, '/namers')
+  expect(again.versions[0]!.kinds).toEqual(['camel', 'horse', 'goat', 'sheep'])
+  expect(again.inUse).toBe(again.versions[0]!.version)
+}, 60_000)
+
 it('refuses a version that is not there, and a field it does not know', async () => {
   await ask(problemShape, '/namers', { method: 'PUT', body: { use: 99 }, status: 404 })
   await ask(problemShape, '/namers', { method: 'PUT', body: { ridge: 1 }, status: 400 })

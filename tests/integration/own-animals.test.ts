@@ -129,7 +129,11 @@ describe('the station’s own namer', () => {
     const [namer] = await listNamers(station.ledger)
     expect(namer).toMatchObject({ verdict: 'take', crops: NIGHTS * 6 })
     expect(namer!.trial).toMatchObject({ baseWrong: NIGHTS * 2, stationWrong: 0, nightCameras: NIGHTS })
-    expect(await readNamerSettings(station.ledger)).toEqual({ isOn: true, takesNew: true, inUse: namer!.id })
+    expect(await readNamerSettings(station.ledger)).toMatchObject({
+      isOn: true,
+      takesNew: true,
+      inUse: namer!.id,
+    })
     const { crops } = await findNamer(station.ledger, namer!.id)
     expect(crops).toHaveLength(NIGHTS * 6)
     expect(crops.filter(({ kind }) => kind === 'camel')).toHaveLength(NIGHTS * 2)
@@ -256,6 +260,7 @@ describe('the station’s own namer', () => {
       labels: [],
       crops: NIGHTS * 12,
       seed: 'later',
+      after: namer!.id,
       marks: namer!.marks,
       at: NOW,
     } as const

@@ -32,6 +32,9 @@ export const ownAnimalWords = {
   learntFrom: 'What there is to learn from',
   enough: 'enough',
   tooFew: 'too few yet: named as before',
+  notHere: 'Never on this station',
+  notHereHint:
+    'What looks like a species that never comes can then be learnt as something else: sheep that are taken for goats, say. Should it come after all, untick it.',
   trainingSet: 'For whoever trains models',
   trainingSetHint:
     'Checked photos with their boxes, as one file. Photos on which a person was marked are not in it; look at the others before you give it away.',

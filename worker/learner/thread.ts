@@ -4,5 +4,5 @@ import { parentPort, workerData } from 'node:worker_threads'
 import { ask, type Question } from '../../services/learning/asking.ts'
 
 // Photos come first. On Linux this is the thread's own priority (setpriority(2), C library/kernel differences).
-setPriority(constants.priority.PRIORITY_LOW)
+setPriority(constants.priority.PRIORITY_BELOW_NORMAL)
 parentPort?.postMessage(ask(workerData as Question))

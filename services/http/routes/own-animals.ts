@@ -42,6 +42,7 @@ export function ownAnimalRoutes(house: House): Router {
     await readSettings(ledger)
     await turnNamer(ledger, change, { models: house.models, now: house.now() })
     house.queue.refill()
+    house.learning.wake()
     response.json(await namersOf(house))
   })
 

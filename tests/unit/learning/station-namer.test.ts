@@ -213,6 +213,24 @@ describe('the station’s own namer', () => {
     expect(namer.learned).not.toContain(BASE_NAMES.indexOf('donkey'))
   })
 
+  it('may name a species as something else where the owner says that it never comes here', () => {
+    // Sheep, which the base takes for goats, and horses.
+    const taken = station({ nights: 10, kinds: ['sheep', 'horse'] }).map((crop) =>
+      crop.kind === 'sheep'
+        ? { ...crop, scores: BASE_NAMES.map((name) => (name === 'goat' ? 0.7 : 0.06)) }
+        : crop,
+    )
+    const sheep = taken.filter(({ kind }) => kind === 'sheep')
+    const namesOf = (given: object) =>
+      new Set(
+        nameByStation(learnStationNamer(taken, { kinds, seed: 'a', ...given }), sheep).map(({ scores }) =>
+          bestName(scores),
+        ),
+      )
+    expect(namesOf({})).toEqual(new Set(['goat']))
+    expect(namesOf({ absent: ['goat'] })).toEqual(new Set(['other']))
+  })
+
   it('says what the base says where there is one kind only to learn', () => {
     const camels = crops.filter(({ kind }) => kind === 'camel')
     const namer = learnStationNamer(camels, { kinds, seed: 'a' })

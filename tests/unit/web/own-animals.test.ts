@@ -39,6 +39,7 @@ const namers = (change: Partial<NamersAnswer> = {}): NamersAnswer => ({
   isOn: true,
   takesNew: true,
   inUse: null,
+  absent: [],
   atWork: false,
   animals: 40,
   triedAt: 60,

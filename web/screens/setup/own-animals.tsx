@@ -3,13 +3,14 @@ import type { KindsAnswer, NamersAnswer } from '../../../services/http/own-anima
 import { tell } from '../../api/ask.ts'
 import { namersQuestion, ownKindsQuestion } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
-import { Tick } from '../../parts/field.tsx'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { Sure } from '../../parts/sure.tsx'
 import { useForm } from '../../parts/use-form.ts'
 import { kindTitle, learntFromWords, standingWords, ownAnimalWords as words } from '../../text/own-animals.ts'
 import { NameAgain } from './name-again.tsx'
+import { NotHere } from './not-here.tsx'
 import { OwnKinds } from './own-kinds.tsx'
+import { SavedTick } from './saved-tick.tsx'
 import { TrialTold } from './trial-told.tsx'
 
 const POLL_MS = 15_000
@@ -68,6 +69,7 @@ function Learnt({ namers, changed }: LearntProps) {
           </li>
         ))}
       </ul>
+      <NotHere absent={namers.absent} changed={changed} />
     </>
   )
 }
@@ -110,11 +112,12 @@ function Switch({ namers, changed }: LearntProps) {
           </button>
         )}
       </div>
-      <Tick
+      <SavedTick
+        form={form}
         label={words.takesNew}
         name="takesNew"
         value={namers.takesNew}
-        change={(takesNew) => void form.submit(() => put({ takesNew }))}
+        save={(takesNew) => put({ takesNew })}
       />
       {form.failure !== null && <FailedNotice failure={form.failure} />}
     </>

@@ -77,6 +77,18 @@ describe('a calendar', () => {
     expect(names.find(({ name }) => name === 'DTEND')!.value).toBe('20261203T120000Z')
   })
 
+  it('folds long lines at 75 octets, the blank before the rest among them', () => {
+    const [first, second, third] = write({ ...day, summary: 'x'.repeat(200) })
+      .split('\r\n')
+      .filter((line) => line.includes('xxx'))
+    // "SUMMARY:" and 67; a blank and 74; the 59 that are left.
+    expect([first, second, third]).toEqual([
+      `SUMMARY:${'x'.repeat(67)}`,
+      ` ${'x'.repeat(74)}`,
+      ` ${'x'.repeat(59)}`,
+    ])
+  })
+
   it('folds long lines without cutting a character', () => {
     const lines = linesOf(write({ ...day, summary: 'ü'.repeat(80) + '🐪'.repeat(30) }))
     expect(textOf(lines.find(({ name }) => name === 'SUMMARY')!.value)).toBe('ü'.repeat(80) + '🐪'.repeat(30))

@@ -318,6 +318,32 @@ describe.skipIf(why !== '')(`checking photos${why}`, () => {
       expect(await heads(first!.best.id)).toEqual([head(first)])
     }, 120_000)
 
+    test('with the link gone no water is well: the water run opens and says that nothing answers', async () => {
+      const page = await open('/', { width: PHONE, keeps: true })
+      await page.locator('.point-row').first().waitFor()
+      await page.evaluate(() => navigator.serviceWorker.ready)
+      await page.reload()
+      await page.locator('.point-row').first().waitFor()
+      await page.context().setOffline(true)
+      await page.reload()
+      await page.getByText('Hooftally does not answer.').waitFor()
+      expect(await page.locator('.point-row').count()).toBe(0)
+    })
+
+    test('a word on a photo’s own page waits as well', async () => {
+      const { id, machineTally } = (await cardsNow()).cards[1]!.best
+      const page = await open(`/photos/${id}`, { width: PHONE })
+      await page.getByRole('button', { name: 'Nothing there' }).waitFor()
+      await page.context().setOffline(true)
+      await page.getByRole('button', { name: 'Nothing there' }).click()
+      await page.getByText('What stands: nothing counted').waitFor()
+      await page.getByText('1 word not sent yet.').waitFor()
+      const tally = async () => (await answerOf<StillAnswer>(`/api/stills/${id}`)).still.tally
+      expect(await tally()).toEqual(machineTally)
+      await page.context().setOffline(false)
+      await expect.poll(tally, { timeout: 20_000 }).toEqual({})
+    })
+
     test('a browser that keeps nothing, as on plain http: words go all the same', async () => {
       const page = await openPage(browser, { width: PHONE })
       pages.push(page)

@@ -6,7 +6,7 @@ import type { Settings } from '../store/settings.ts'
 import type { WaterRunFacts } from '../store/water-run.ts'
 import { seasonOf } from '../tally/absences.ts'
 import { awayBecause } from '../tally/cattle-away.ts'
-import { heatStaysOf } from '../tally/heat-stays.ts'
+import { heatStaysOf, LEAST_STAY_HOURS } from '../tally/heat-stays.ts'
 import { oneIn } from '../tally/learned-limit.ts'
 import { nightOf } from '../tally/nights.ts'
 import { heldLimit, hoursInForce, NORMAL_FOR_DAYS } from '../tally/silence-limit.ts'
@@ -79,7 +79,7 @@ function hangingAt({ point }: WaterRunFacts, { settings, now, news }: CattleFram
   const limit = news.heatStay(point.id, seasonOf(nightOf(now, zone), point.lat))
   if (limit === null) return null
   const [longest] = heatStaysOf(news.stays(point.id), { leastHead: limit.leastHead, zone })
-    .filter(({ from, hours }) => hours > limit.hours && from > now - DAY_MS)
+    .filter(({ from, hours }) => hours > limit.hours && hours >= LEAST_STAY_HOURS && from > now - DAY_MS)
     .sort((a, b) => b.hours - a.hours)
   if (longest === undefined) return null
   return {

@@ -27,7 +27,7 @@ export interface CattleNews {
   away(pointId: number, season: Season): KeptLimit | null
   heatStay(pointId: number, season: Season): (KeptLimit & { readonly leastHead: number }) | null
   said(pointId: number): SaidNormal | null
-  /** Visits of the last day that were long enough to be a stay worth an alarm. */
+  /** Visits of the last day of an hour or more. */
   stays(pointId: number): readonly StayAtPoint[]
 }
 
@@ -47,16 +47,13 @@ export async function readCattleNews(
       where point_id = any(${pointIds}::int[]) and at <= ${toDate(now)}
         and at > ${toDate((now - NORMAL_FOR_DAYS * DAY_MS) as Instant)}
       order by point_id, at desc, id desc`.execute(ledger),
-    // Only visits longer than the shortest limit of their point: of a day's visits that is hardly any.
+    // The condition of the index visits_long, word for word: of a day's visits hardly any are so long.
     sql<{ point_id: number; started_at: Date; ended_at: Date; peak: number }>`
-      select v.point_id, v.started_at, v.ended_at, v.peak from visits v
-      join (select point_id, min(hours) as hours from cattle_limits where kind = 'heat stay' group by point_id) l
-        on l.point_id = v.point_id
-      where v.species = 'cattle' and v.point_id = any(${pointIds}::int[])
-        and v.night >= ${toDate((now - 3 * DAY_MS) as Instant)}::date
-        and v.ended_at > ${toDate((now - HEAT_NEWS_MS) as Instant)} and v.started_at <= ${toDate(now)}
-        and v.ended_at - v.started_at > make_interval(secs => l.hours * 3600)
-      order by v.started_at`.execute(ledger),
+      select point_id, started_at, ended_at, peak from visits
+      where species = 'cattle' and ended_at - started_at >= interval '1 hour' and point_id = any(${pointIds}::int[])
+        and started_at > ${toDate((now - 2 * HEAT_NEWS_MS) as Instant)} and started_at <= ${toDate(now)}
+        and ended_at > ${toDate((now - HEAT_NEWS_MS) as Instant)}
+      order by started_at`.execute(ledger),
   ])
   const byPlace = new Map(limits.map((row) => [`${row.point_id} ${row.season} ${row.kind}`, row]))
   const limit = (pointId: number, season: Season, kind: 'away' | 'heat stay') =>

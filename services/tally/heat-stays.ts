@@ -8,6 +8,8 @@ const HOUR_MS = 3_600_000
 /** The heat of the day is from 11:00 to 17:00, station time (common practice, no source). */
 const BEFORE_NOON_HOURS = 1
 const AFTER_NOON_HOURS = 5
+/** Less is a drink, and no news anywhere (common practice, no source). */
+export const LEAST_STAY_HOURS = 1
 export const HEAT_HOURS = BEFORE_NOON_HOURS + AFTER_NOON_HOURS
 
 /** The part of a visit that lay in the heat of one day. */

@@ -31,6 +31,9 @@ const STATEMENTS = [
     least_head integer,
     primary key (point_id, season, kind)
   )`,
+  // Of all visits few are so long, and only those can be a mob that hangs on water (services/tally/heat-stays.ts).
+  `create index visits_long on visits (point_id, started_at)
+    where species = 'cattle' and ended_at - started_at >= interval '1 hour'`,
   `create table cattle_limits_learned (
     id smallint primary key default 1 check (id = 1),
     at timestamptz not null

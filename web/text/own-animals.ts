@@ -107,7 +107,11 @@ export const wrongBefore = (one: OfOne): number => one.missedBefore + one.falseB
 export const wrongNow = (one: OfOne): number => one.missedNow + one.falseNow
 
 /** `57 animals, 31 nights: enough` */
-export function learntFromWords({ animals, nights, enough }: NamersAnswer['ofEach'][number]): string {
+export function learntFromWords(
+  { kind, animals, nights, enough }: NamersAnswer['ofEach'][number],
+  absent: NamersAnswer['absent'],
+): string {
+  if (absent.some((species) => species === kind)) return 'never on this station'
   if (animals === 0) return 'none checked yet: named as before'
   return `${plural(animals, 'animal')}, ${plural(nights, 'night')}: ${enough ? ownAnimalWords.enough : ownAnimalWords.tooFew}`
 }

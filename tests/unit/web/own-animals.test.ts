@@ -95,11 +95,14 @@ describe('what was learnt of the station’s own animals', () => {
   })
 
   it('tells what there is to learn from', () => {
-    expect(learntFromWords({ kind: 'camel', animals: 44, nights: 1, enough: true })).toBe(
+    expect(learntFromWords({ kind: 'camel', animals: 44, nights: 1, enough: true }, [])).toBe(
       '44 animals, 1 night: enough',
     )
-    expect(learntFromWords({ kind: 'camel', animals: 0, nights: 0, enough: false })).toMatch(
+    expect(learntFromWords({ kind: 'camel', animals: 0, nights: 0, enough: false }, [])).toMatch(
       /none checked yet/,
+    )
+    expect(learntFromWords({ kind: 'goat', animals: 1, nights: 1, enough: false }, ['goat'])).toBe(
+      'never on this station',
     )
     expect(['cattle', 'sheep', 'other'].map(kindTitle)).toEqual(['Cattle', 'Sheep', 'Anything else'])
   })

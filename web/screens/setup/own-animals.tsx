@@ -64,7 +64,7 @@ function Learnt({ namers, changed }: LearntProps) {
           <li class="setup-item" key={one.kind}>
             <p>
               <strong>{kindTitle(one.kind)}</strong>
-              <small>{learntFromWords(one)}</small>
+              <small>{learntFromWords(one, namers.absent)}</small>
             </p>
           </li>
         ))}

@@ -3,9 +3,10 @@ import { parse } from 'csv-parse/sync'
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import { csvOf } from '../../../../services/planning/exports/csv.ts'
+import { anyText } from './any-text.ts'
 
 const field = fc.oneof(
-  fc.string({ unit: 'binary' }),
+  anyText(),
   fc.constantFrom('a,b', '"', 'x\r\ny', '=1+1', '@x'),
   fc.integer(),
   fc.constant(null),
@@ -21,7 +22,9 @@ it('is read back as it was written, whatever people write', () => {
       const expected = records.map((record) =>
         record.map((value) => {
           if (value === null) return ''
-          return typeof value === 'string' && /^[=+\-@\t\r]/.test(value) ? `'${value}` : String(value)
+          const text = typeof value === 'string' && /^[=+\-@\t\r]/.test(value) ? `'${value}` : String(value)
+          // UTF-8 has no half of a pair: it comes back as U+FFFD.
+          return Buffer.from(text).toString()
         }),
       )
       expect(read).toEqual([['one', 'two', 'three'], ...expected])

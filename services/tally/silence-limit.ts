@@ -21,25 +21,10 @@ export interface SilenceLimit {
 }
 
 /**
- * The limit of a point from all absences of one season, its own and the whole station's (absences.ts): one that a point
- * whose stock comes as it did passes so seldom that the station has one false alarm a week (learned-limit.ts). `points`: those
- * with stock. `longestHours`: the owner's longest allowed silence; no limit goes past it.
+ * What is learned from all absences of one season, a point's own and the whole station's (absences.ts): a limit that a point
+ * whose stock comes as it did passes so seldom that the station has one false alarm a week (learned-limit.ts). `points`:
+ * those with stock. Null where neither has enough past.
  */
-export function silenceLimit({
-  own,
-  station,
-  points,
-  longestHours,
-}: {
-  readonly own: readonly Lasted[]
-  readonly station: readonly Lasted[]
-  readonly points: number
-  readonly longestHours: number
-}): SilenceLimit {
-  return heldLimit(learnedSilence({ own, station, points }), longestHours)
-}
-
-/** What is learned of absences, before it is held between a day and the owner's longest. */
 export function learnedSilence({
   own,
   station,
@@ -56,7 +41,7 @@ export function learnedSilence({
   )
 }
 
-/** The limit in force from what was learned. */
+/** The limit in force: between a day and `longestHours`, the owner's longest allowed silence; no limit goes past it. */
 export function heldLimit(learned: LearnedLimit | null, longestHours: number): SilenceLimit {
   if (learned === null) return { hours: longestHours, learned, heldAt: null }
   if (learned.hours >= longestHours) return { hours: longestHours, learned, heldAt: 'the owner’s longest' }

@@ -4,10 +4,11 @@ import { absencesOf, seasonOf } from '../../../services/tally/absences.ts'
 import { LEAST_ENDED, learnedLimit } from '../../../services/tally/learned-limit.ts'
 import { rareLength } from '../../../services/tally/rare-length.ts'
 import {
+  heldLimit,
   hoursInForce,
   LEAST_LIMIT_HOURS,
+  learnedSilence,
   NORMAL_FOR_DAYS,
-  silenceLimit,
 } from '../../../services/tally/silence-limit.ts'
 import { type Lasted, survivalOf } from '../../../services/tally/survival.ts'
 import { cattleState } from '../../../services/tally/water-words.ts'
@@ -157,7 +158,7 @@ const late = (chance: Chance, daysOut: number) => () => (4 + 20 * daysOut) * Mat
 describe('the limit of a silence', () => {
   const LONGEST = 120
   const limitOf = (own: Lasted[], station = own, longestHours = LONGEST) =>
-    silenceLimit({ own, station, points: 10, longestHours })
+    heldLimit(learnedSilence({ own, station, points: 10 }), longestHours)
   const pastOf = (daysOut: number) => absencesFrom(byTheClock(chanceFrom(1), daysOut), 8)
   const own = pastOf(0.1)
 
@@ -175,7 +176,7 @@ describe('the limit of a silence', () => {
       const draws = Array.from({ length: POINTS }, (_, i) => habit(chance, 0.03 * (i + 1)))
       const past = draws.map((draw) => absencesFrom(draw, WEEKS))
       for (const [i, own] of past.entries()) {
-        const { hours } = silenceLimit({ own, station: past.flat(), points: POINTS, longestHours: 1000 })
+        const { hours } = heldLimit(learnedSilence({ own, station: past.flat(), points: POINTS }), 1000)
         alarms += absencesFrom(draws[i]!, WEEKS).filter((absence) => absence.hours > hours).length
       }
     }

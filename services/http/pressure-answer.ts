@@ -58,7 +58,9 @@ export async function pressureOf(ledger: Ledger, asked: PressureAsked): Promise<
     fourWeeks: { from: oldestCompared.from, to: lastWeek.to },
     nights: nightsBetween(week.from, week.to),
     toCheck: [...facts.toCheck.values()].reduce((sum, photos) => sum + photos, 0),
-    waiting: facts.waiting,
+    waiting: facts.waiting
+      .filter(({ weeksBack }) => weeksBack === 0)
+      .reduce((sum, { photos }) => sum + photos, 0),
     ratings: ratingsOf(ratings),
     ...numbersOf(facts, { settings, ratings, week, now, everyRow: asked.everyRow ?? false }),
   }

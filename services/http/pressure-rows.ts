@@ -10,6 +10,8 @@ import type { WeekOfNights } from '../tally/weeks.ts'
 import type { ComparedAnswer, IntervalAnswer, PressurePoint, PressureRow } from './pressure-shapes.ts'
 import { rounded } from './rounded.ts'
 
+const COMPARED_BACK = 4
+
 interface Frame {
   readonly pressures: readonly SpeciesPressure[]
   readonly settings: Settings
@@ -23,6 +25,7 @@ export function rowsOf(facts: PressureFacts, { pressures, settings, week }: Fram
   const peaks = new Map(facts.peaks.map((row) => [`${row.pointId} ${row.species}`, row]))
   return pressures.flatMap(({ species, points }) => {
     const places = placesOf(points)
+    const beingRead = pointsBeingRead(facts)
     return points.map((point) => {
       const { pointId, totals } = point
       const seen = peaks.get(`${pointId} ${species}`)
@@ -42,8 +45,8 @@ export function rowsOf(facts: PressureFacts, { pressures, settings, week }: Fram
         visitRate: intervalOf(point.visitRate),
         animalRate: intervalOf(point.animalRate),
         meanPeak: point.meanPeak && { ...point.meanPeak, head: rounded(point.meanPeak.head) },
-        lastWeek: comparedOf(point.lastWeek),
-        fourWeeks: comparedOf(point.fourWeeks),
+        lastWeek: comparedOf(point.lastWeek, beingRead.has(pointId)),
+        fourWeeks: comparedOf(point.fourWeeks, beingRead.has(pointId)),
         ranked: point.ranked && {
           rate: rounded(point.ranked.shrunk * PER_NIGHTS),
           ownShare: rounded(point.ranked.ownShare),
@@ -69,12 +72,17 @@ function placesOf(points: readonly SpeciesAtPoint[]): Map<number, number> {
   )
 }
 
-function comparedOf({ before, verdict, change, correctedP }: Compared): ComparedAnswer {
+/** Points of which photos of the five weeks still wait: their nights are watched, and what came is not counted yet. */
+function pointsBeingRead({ waiting }: PressureFacts): Set<number> {
+  return new Set(waiting.filter(({ weeksBack }) => weeksBack <= COMPARED_BACK).map(({ pointId }) => pointId))
+}
+
+function comparedOf({ before, verdict, change, correctedP }: Compared, isBeingRead: boolean): ComparedAnswer {
   const told = (value: number | null | undefined) => (value == null ? null : rounded(value))
   return {
     visits: before.visits,
     watchedNights: rounded(before.watchedNights),
-    verdict,
+    verdict: isBeingRead ? 'photos still being read' : verdict,
     ratio: told(change?.ratio),
     low: told(change?.low),
     high: told(change?.high),

@@ -35,7 +35,15 @@ const spellShape = z.object({ from: night, to: night })
 const comparedShape = z.object({
   visits: count,
   watchedNights,
-  verdict: z.enum(['more', 'fewer', 'worth a look', 'no clear change', 'too few nights to tell']),
+  verdict: z.enum([
+    'more',
+    'fewer',
+    'worth a look',
+    'no clear change',
+    'too few nights to tell',
+    /** Nobody can compare yet. */
+    'photos still being read',
+  ]),
   /** Rate now over rate then, with its limits; null: nothing then (ratio), no limit (high), or not to be told. */
   ratio: z.number().nullable(),
   low: z.number().nullable(),

@@ -2,6 +2,7 @@
 
 import { plural, speciesMany, speciesName } from '../../web/text/counts.ts'
 import {
+  beingReadLine,
   changesOf,
   checkLine,
   gapsOf,
@@ -57,8 +58,15 @@ function seenOnly(report: PressureAnswer): PressureAnswer {
 }
 
 function changes(report: PressureAnswer): string {
-  const told = changesOf(report).map((change) => [change.words, change.unlike].filter(Boolean).join(' '))
-  return `<h2>${words.changed}</h2>\n${list(told, words.nothingChanged)}`
+  return `<h2>${words.changed}</h2>\n${list(changeLines(report), words.nothingChanged)}`
+}
+
+function changeLines(report: PressureAnswer): string[] {
+  const beingRead = beingReadLine(report)
+  const changed = changesOf(report).map(({ words: told, unlike }) =>
+    unlike === null ? told : `${told} ${unlike}`,
+  )
+  return beingRead === null ? changed : [beingRead, ...changed]
 }
 
 const seenSpecies = ({ species, rows }: PressureAnswer) =>
@@ -154,7 +162,7 @@ function escaped(text: string): string {
 /** The same week in a few lines, for the body of a mail. */
 export function reportLines(whole: PressureAnswer): string[] {
   const report = seenOnly(whole)
-  const changed = changesOf(report).map((change) => [change.words, change.unlike].filter(Boolean).join(' '))
+  const changed = changeLines(report)
   const sums = report.species
     .filter(({ species }) => seenSpecies(report).includes(species))
     .map(({ species, visits }) => `${speciesName(species)}: ${plural(visits, 'visit')}`)

@@ -62,8 +62,12 @@ export interface PressureFacts {
   }>
   /** Flagged photos of the week shown that nobody has looked at. */
   readonly toCheck: ReadonlyMap<number, number>
-  /** Photos of the week shown that the models have not read yet. */
-  readonly waiting: number
+  /** Photos that the models have not read yet, of the week shown (0) and of each of those before it. */
+  readonly waiting: ReadonlyArray<{
+    readonly pointId: number
+    readonly weeksBack: number
+    readonly photos: number
+  }>
   /** The cameras that stand at the points now. */
   readonly cameras: ReadonlyArray<{
     readonly pointId: number
@@ -157,10 +161,10 @@ export async function readPressureFacts(
         where flagged and not checked and clock_doubt is null and ${inWeek('night')} group by 1`.execute(
         ledger,
       ),
-      sql<{ photos: number }>`
-        select count(*)::int as photos from stills where state = 'received' and ${inWeek('night')}`.execute(
-        ledger,
-      ),
+      sql<PressureFacts['waiting'][number]>`
+        select s.point_id as "pointId", n.weeks_back as "weeksBack", count(*)::int as photos
+        from stills s join ${nights} on n.night = s.night
+        where s.state = 'received' and ${inSpell('s.night')} group by 1, 2`.execute(ledger),
       ledger
         .selectFrom('cameras')
         .select(['id', 'point_id', 'last_contact_at', 'expected_silence_hours'])
@@ -193,7 +197,7 @@ export async function readPressureFacts(
     nights: nightRows.rows,
     effort: effort.rows,
     toCheck: new Map(toCheck.rows.map((row) => [row.point_id, row.photos])),
-    waiting: waiting.rows[0]?.photos ?? 0,
+    waiting: waiting.rows,
     cameras: cameras.map((row) => ({
       pointId: row.point_id,
       lastContactAt: row.last_contact_at && toInstant(row.last_contact_at),

@@ -141,6 +141,25 @@ describe('the pressure of a week', () => {
   })
 })
 
+describe('photos that wait', () => {
+  it('are never taken for nights on which nothing came: nothing is compared until they are read', async () => {
+    const still = {
+      name: 'waits',
+      cameraId: station.cameraIds[1],
+      at: parseInstant('2026-09-20T21:00:00+09:30'),
+    }
+    const id = await receive(station, still)
+    for (const row of (await answer()).rows) {
+      expect(row.lastWeek.verdict).toBe('photos still being read')
+      expect(row.fourWeeks.verdict).toBe('photos still being read')
+    }
+    expect((await answer()).waiting).toBe(0)
+    expect((await answer('2026-W38')).waiting).toBe(1)
+    await record(station, id, {})
+    expect((await answer()).rows[1]!.fourWeeks.verdict).not.toBe('photos still being read')
+  })
+})
+
 describe('water and feed', () => {
   it('is the animal-visits by the ratings, and follows the owner’s', async () => {
     const camels = async () => (await answer()).rows.find(({ species }) => species === 'camel')!

@@ -25,7 +25,7 @@ export const pressureWords = {
   nothingSeen: 'No animals were counted in this week or the four before.',
   byPoint: 'Visits by point',
   byPointHint:
-    'Visits in the nights that were watched. The sign beside a number says how the four weeks before compare: an arrow up for more now, an arrow down for fewer, ? worth a look, a dash for no clear change, a dot for too few nights to tell.',
+    'Visits in the nights that were watched. The sign beside a number says how the four weeks before compare: an arrow up for more now, an arrow down for fewer, ? worth a look, a dash for no clear change, a dot for too few nights to tell, or for photos that are still being read.',
   byPointPaper: 'Visits in the nights that were watched, and what that is against the four weeks before.',
   point: 'Point',
   chosen: 'Show in full',
@@ -102,6 +102,8 @@ export function changeWords(row: PressureRow, point: PressurePoint, before: Comp
       return `No clear change of ${many} at ${point.name}: ${spells}.`
     case 'too few nights to tell':
       return `Too few nights to tell of ${many} at ${point.name}: ${spells}.`
+    case 'photos still being read':
+      return `Photos still being read of ${point.name}: nobody can say yet whether more ${many} came.`
   }
 }
 
@@ -203,4 +205,13 @@ export function checkLine({ toCheck, waiting }: PressureAnswer): string {
     ...(waiting === 0 ? [] : [`${plural(waiting, 'photo')} of the week still being read.`]),
   ]
   return parts.join(' ')
+}
+
+/** That some points can't be compared yet; null: all can. */
+export function beingReadLine({ rows }: PressureAnswer): string | null {
+  const points = new Set(
+    rows.filter((row) => row.fourWeeks.verdict === 'photos still being read').map(({ pointId }) => pointId),
+  )
+  if (points.size === 0) return null
+  return `Photos of the five weeks are still being read at ${plural(points.size, 'point')}: what changed there can’t be told yet.`
 }

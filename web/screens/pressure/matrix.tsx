@@ -94,6 +94,7 @@ function Sign({ verdict }: { readonly verdict: PressureRow['fourWeeks']['verdict
     case 'no clear change':
       return <span aria-hidden="true">–</span>
     case 'too few nights to tell':
+    case 'photos still being read':
       return <span aria-hidden="true">·</span>
   }
 }

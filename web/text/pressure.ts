@@ -180,7 +180,13 @@ export function seenWords({ firstAt, lastAt }: PressureRow): string {
   return `${dayName(firstAt).slice(0, 3)} ${clockOf(firstAt)} to ${dayName(lastAt).slice(0, 3)} ${clockOf(lastAt)}`
 }
 
-/** `Watched 61 of 70 nights.` */
+/** The place by the rate that is for ranking; points that differ by no more than chance have none. */
+export function placeWords({ ranked }: PressureRow): string {
+  if (ranked === null) return 'none'
+  return ranked.ownShare === 0 ? 'alike' : String(ranked.place)
+}
+
+/** `61 of 70 nights watched: ...` */
 export function watchedLine({ watchedNights, points, nights, over }: PressureAnswer): string {
   const meant = points.length * nights.length
   return `${nightsNumber(watchedNights)} of ${meant} nights watched${over ? '' : ' so far'}: each point’s night counts once, however many cameras watch it.`

@@ -6,6 +6,7 @@ import {
   changeWords,
   checkLine,
   gapsOf,
+  placeWords,
   rangeWords,
   seenWords,
   told,
@@ -82,6 +83,12 @@ describe('numbers in words', () => {
       '0.41',
       '0',
     ])
+  })
+  test('points that differ by no more than chance have no places', () => {
+    const ranked = { rate: 80, ownShare: 0.4, place: 2 }
+    expect(placeWords(weekRow({ ranked }))).toBe('2')
+    expect(placeWords(weekRow({ ranked: { ...ranked, ownShare: 0 } }))).toBe('alike')
+    expect(placeWords(weekRow({ ranked: null }))).toBe('none')
   })
   test('not watched is never a number', () => {
     expect(rangeWords(null)).toBe('not watched')

@@ -4,7 +4,14 @@ import type { PressureAnswer } from '../../../services/http/pressure-shapes.ts'
 import type { Species } from '../../../services/words.ts'
 import { Fold } from '../../parts/fold.tsx'
 import { Numbers } from '../../parts/numbers.tsx'
-import { nightsNumber, rangeWords, seenWords, told, pressureWords as words } from '../../text/pressure.ts'
+import {
+  nightsNumber,
+  placeWords,
+  rangeWords,
+  seenWords,
+  told,
+  pressureWords as words,
+} from '../../text/pressure.ts'
 import { photosOf } from './photos-of.ts'
 
 interface NumbersProps {
@@ -29,7 +36,7 @@ export function SpeciesNumbers({ answer, species }: NumbersProps) {
             return (
               <tr key={row.pointId}>
                 <th scope="row">{point.name}</th>
-                <td>{row.ranked?.place ?? 'none'}</td>
+                <td>{placeWords(row)}</td>
                 <td>
                   <a href={photosOf(answer, row)}>{row.visits}</a>
                 </td>

@@ -80,7 +80,7 @@ export function trainingSetRefusal(
       kind: 'bad input',
       detail: `${folder} could not be written to (${code}).`,
       field: 'FOLDER',
-      remedy: 'Name a folder that you may write to.',
+      remedy: 'Name a folder that you may write to, or a new one inside such a folder.',
     })
   }
   return fault

@@ -9,6 +9,8 @@ export interface LabelledBox {
   /** Pooled, 0 to 1. */
   readonly score: number
   readonly box: Box
+  /** The kind of the station's own that its namer says, if any. */
+  readonly ownKind: string | null
 }
 
 /** What stands of a photo by a person's word. */
@@ -30,6 +32,7 @@ export interface Label {
 /**
  * A person says how many, not which box. What is there less what was drawn by hand is set beside the boxes that are
  * counted:
+ * A box that is not counted and that the station's namer gave an own kind stands for that kind where own kinds are said.
  * - nothing of the five and no own kind is there: every box worth a look is "other";
  * - the same of each species: each box is what it was counted as;
  * - all that is there is one kind, as many as boxes counted (or, failing that, as boxes worth a look): each is of it;
@@ -47,23 +50,31 @@ export function truthOf(
   const there = animalsThere(word)
   const looked = boxes.filter(({ species, score }) => score >= marks[species].flag)
   if (there === null) return null
-  if (there.size === 0) return of(looked, 'other')
-  const counted = looked.filter(({ species, score }) => score >= marks[species].count)
+  // What was named an own kind may be that, and is in no count that a person agrees to.
+  if (there.size === 0)
+    return of(
+      looked.filter(({ ownKind }) => ownKind === null),
+      'other',
+    )
+  const saysOwn = Object.keys(word.others ?? {}).length > 0
+  const counted = boxes.flatMap(({ id, species, score, ownKind }) => {
+    if (score >= marks[species].count) return [{ id, kind: species as Kind }]
+    return saysOwn && ownKind !== null ? [{ id, kind: ownKind }] : []
+  })
   const [kind, head] = [...there][0]!
   if (there.size === 1) {
     if (head === counted.length) return of(counted, kind)
     return head === looked.length ? of(looked, kind) : null
   }
   const machine = new Map<Kind, number>()
-  for (const { species } of counted) machine.set(species, (machine.get(species) ?? 0) + 1)
+  for (const one of counted) machine.set(one.kind, (machine.get(one.kind) ?? 0) + 1)
   const came = [...there].filter(([one, number]) => machine.get(one) !== number)
   const went = [...machine].filter(([one, number]) => there.get(one) !== number)
-  if (came.length === 0 && went.length === 0)
-    return counted.map(({ id, species }) => ({ boxId: id, kind: species }))
+  if (came.length === 0 && went.length === 0) return counted.map((one) => ({ boxId: one.id, kind: one.kind }))
   const [now, before] = [came[0], went[0]]
   if (came.length !== 1 || went.length !== 1 || now === undefined || before === undefined) return null
   if (now[1] !== before[1] || machine.has(now[0]) || there.has(before[0])) return null
-  return counted.map(({ id, species }) => ({ boxId: id, kind: species === before[0] ? now[0] : species }))
+  return counted.map((one) => ({ boxId: one.id, kind: one.kind === before[0] ? now[0] : one.kind }))
 }
 
 /** The labels of a still whose boxes can be told, none of any other. */
@@ -83,5 +94,5 @@ function animalsThere({ counts, others, drawn }: StandingCount): Map<Kind, numbe
   return there
 }
 
-const of = (boxes: readonly LabelledBox[], kind: Kind): Label[] =>
+const of = (boxes: ReadonlyArray<{ readonly id: number }>, kind: Kind): Label[] =>
   boxes.map(({ id }) => ({ boxId: id, kind }))

@@ -50,7 +50,7 @@ export async function listLabelledCrops(
 ): Promise<LabelledCrop[]> {
   const { rows } = await sql<CheckedStill>`
     select s.id as "stillId", c.id as "checkId", s.camera_id as "cameraId", s.night, c.counts, c.others, c.boxes as drawn,
-      (select json_agg(json_build_object('id', d.id, 'species', d.species, 'score', d.score,
+      (select json_agg(json_build_object('id', d.id, 'species', d.species, 'score', d.score, 'ownKind', d.own_kind,
         'box', json_build_array(d.x0, d.y0, d.x1, d.y1))) from detections d where d.still_id = s.id) as boxes
     from stills s
     join models m on m.id = s.model_id and m.detector_sha256 = ${models.detectorSha256}

@@ -25,7 +25,7 @@ export async function* checkedPhotos(ledger: Ledger): AsyncGenerator<CheckedPhot
   for (let after = 0; ; ) {
     const { rows } = await sql<Row>`
       select stills.id as "stillId", hash, taken_at as "takenAt", width, height, c.counts, c.others, c.boxes as drawn,
-        (select json_agg(json_build_object('id', d.id, 'species', d.species, 'score', d.score,
+        (select json_agg(json_build_object('id', d.id, 'species', d.species, 'score', d.score, 'ownKind', d.own_kind,
           'box', json_build_array(d.x0, d.y0, d.x1, d.y1)) order by d.id)
           from detections d where d.still_id = stills.id) as boxes
       from stills

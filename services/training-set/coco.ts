@@ -27,6 +27,9 @@ export interface BoxOfKind {
 export function animalsOn(photo: CheckedPhoto, marks: Marks): BoxOfKind[] | null {
   const truth = truthOf(photo, photo.boxes, marks)
   if (truth === null) return null
+  // A sheep of which nobody said a word may be one.
+  const told = new Set(truth.map(({ boxId }) => boxId))
+  if (photo.boxes.some(({ id, ownKind }) => ownKind !== null && !told.has(id))) return null
   const boxOf = new Map(photo.boxes.map(({ id, box }) => [id, box]))
   return [
     ...truth.flatMap(({ boxId, kind }) => (kind === 'other' ? [] : [{ kind, box: boxOf.get(boxId)! }])),

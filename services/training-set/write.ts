@@ -24,7 +24,8 @@ export async function writeTrainingSet({
 }: TrainingSetSource & { readonly folder: string }): Promise<TrainingSet> {
   await refuseOthers(folder)
   const pictures = join(folder, IMAGES)
-  await mkdir(pictures, { recursive: true })
+  // One by one: Node.js tries for ever to make folders where none can be made (/proc).
+  for (const made of [folder, pictures]) await mkdir(made).catch(unlessThere)
   return await makeTrainingSet(source, {
     async picture(file, bytes) {
       const path = join(pictures, file)
@@ -37,6 +38,10 @@ export async function writeTrainingSet({
         if (PICTURE_NAME.test(file) && !files.has(file)) await rm(join(pictures, file), { force: true })
     },
   })
+}
+
+function unlessThere(fault: unknown): void {
+  if (!(fault instanceof Error && 'code' in fault && fault.code === 'EEXIST')) throw fault
 }
 
 async function refuseOthers(folder: string): Promise<void> {

@@ -4,12 +4,14 @@ import { startLearning } from '../../services/queue/learning.ts'
 import { openRecording, type RecordLook } from '../../services/queue/process-still.ts'
 import { parseInstant } from '../../services/station-time.ts'
 import { recordAsking } from '../../services/store/askings.ts'
+import { listLabelledCrops } from '../../services/store/checked-crops.ts'
 import { recordChecks } from '../../services/store/checks.ts'
 import { turnNamer } from '../../services/store/namer-change.ts'
 import { presentModels, readNamer } from '../../services/store/namer-in-use.ts'
 import { findNamer, listNamers, readNamerSettings } from '../../services/store/namers.ts'
 import { addOwnKind } from '../../services/store/own-kinds.ts'
 import { countForRerun, listReruns, startRerun } from '../../services/store/reruns.ts'
+import { readSettings } from '../../services/store/settings.ts'
 import { findWaiting, findWaitingLook } from '../../services/store/waiting.ts'
 import type { Instant, NightDate, Tally } from '../../services/words.ts'
 import { type InventedAnimals, inventedAnimals } from './invented-animals.ts'
@@ -322,6 +324,16 @@ describe('the station’s own namer', () => {
     const sheep = await photo(at(20, 0), ['sheep'])
     expect(await headOf(sheep)).toEqual({})
     expect((await boxesOf(sheep))[0]!.own_kind).toBe('sheep')
+    // Named as sheep, the same photos teach as much as before.
+    const taught = async () => {
+      const { thresholds: marks } = await readSettings(station.ledger)
+      const labelled = await listLabelledCrops(station.ledger, { models, marks, ownKinds: ['sheep'] })
+      return labelled.filter(({ kind }) => kind === 'sheep').length
+    }
+    expect(await taught()).toBe(NIGHTS * 2)
+    await startNames()
+    await goThrough()
+    expect(await taught()).toBe(NIGHTS * 2)
     const goat = await photo(at(20, 60), ['goat'])
     expect(await headOf(goat)).toEqual({ goat: 1 })
     expect((await boxesOf(goat))[0]!.own_kind).toBeNull()

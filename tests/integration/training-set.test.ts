@@ -292,6 +292,14 @@ it.skipIf(noSmallDisk !== null)(
 )
 
 it('a folder that can’t be written to is said in words', async () => {
+  // Where folders can't be made at all Node.js would try for ever.
+  const nowhere = await write('/proc/nowhere').then(
+    () => null,
+    (thrown: unknown) => thrown,
+  )
+  expect(trainingSetRefusal(nowhere, { folder: '/proc/nowhere', stopped: false })).toMatchObject({
+    kind: 'bad input',
+  })
   await writeFile(join(place, 'file'), '')
   const fault = await write(join(place, 'file', 'set')).then(
     () => null,

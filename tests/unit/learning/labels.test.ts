@@ -5,8 +5,14 @@ import { SPECIES, type Species } from '../../../services/words.ts'
 const MARKS = Object.fromEntries(SPECIES.map((one) => [one, { count: 0.5, flag: 0.35 }])) as Marks
 
 /** Boxes `camel .9, horse .4`, numbered from 1. */
-const boxes = (...said: ReadonlyArray<readonly [Species, number]>) =>
-  said.map(([species, score], i) => ({ id: i + 1, species, score, box: [i, 0, i + 1, 1] as const }))
+const boxes = (...said: ReadonlyArray<readonly [Species, number, string?]>) =>
+  said.map(([species, score, own], i) => ({
+    id: i + 1,
+    species,
+    score,
+    box: [i, 0, i + 1, 1] as const,
+    ownKind: own ?? null,
+  }))
 const word = (counts: StandingCount['counts'], more: Partial<StandingCount> = {}): StandingCount => ({
   counts,
   others: null,
@@ -46,6 +52,27 @@ describe('which box is which animal', () => {
       2: 'cattle',
       3: 'cattle',
     })
+  })
+
+  it('is the own kind that was named, where own kinds are said', () => {
+    const found = boxes(
+      ['cattle', 0.9],
+      ['goat', 0.1, 'sheep'],
+      ['goat', 0.2, 'sheep'],
+      ['cattle', 0.6, 'sheep'],
+    )
+    // The last is counted, so it stands for cattle.
+    expect(labels(word({ cattle: 2 }, { others: { sheep: 2 } }), found)).toEqual({
+      1: 'cattle',
+      2: 'sheep',
+      3: 'sheep',
+      4: 'cattle',
+    })
+    expect(labels(word({ cattle: 2 }, { others: { dog: 2 } }), found)).toMatchObject({ 2: 'dog', 3: 'dog' })
+    // Who says nothing of own kinds may have thought of the five alone.
+    expect(labels(word({ cattle: 2 }), found)).toEqual({ 1: 'cattle', 4: 'cattle' })
+    expect(labels(word({}), boxes(['goat', 0.4, 'sheep'], ['camel', 0.4]))).toEqual({ 2: 'other' })
+    expect(labels(word({}, { others: { sheep: 2 } }), found.slice(1, 3))).toEqual({ 2: 'sheep', 3: 'sheep' })
   })
 
   it('is none of the five where nothing is there', () => {

@@ -107,7 +107,7 @@ it('says how many photos an older model looked at before anything is begun', asy
     photos: 2,
     from: '2026-10-02',
     to: '2026-10-02',
-    models: { name: 'made-up', version: '2' },
+    models: { name: 'made-up', version: '2', stationNamer: null },
   })
   const narrowed = await ask(`/api/reruns/count?from=2026-10-03&pointIds=${station.pointId},99`)
   expect(await read(rerunCountAnswer, narrowed)).toMatchObject({ photos: 0, from: null })

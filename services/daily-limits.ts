@@ -1,15 +1,10 @@
 /** Learns how long cattle usually stay away once a day while the service runs: the Water run only reads it. */
+import { type Rounds, startRounds } from './rounds.ts'
 import { learnCattleLimits, limitsLearnedAt } from './store/learn-cattle-limits.ts'
 import type { Ledger } from './store/open.ts'
 import { readProgress } from './store/progress.ts'
 import { findSettings } from './store/settings.ts'
 import type { Instant } from './words.ts'
-
-export interface DailyLimits {
-  /** Sees now whether learning is due. */
-  wake(): Promise<void>
-  stop(): Promise<void>
-}
 
 const DAY_MS = 86_400_000
 const ROUND_MS = 600_000
@@ -26,12 +21,9 @@ interface Surroundings {
   readonly log: (line: string) => void
 }
 
-export function startDailyLimits({ ledger, now, log }: Surroundings): DailyLimits {
-  let stopping = false
-  let running: Promise<void> | null = null
-
-  async function run(): Promise<void> {
-    try {
+export function startDailyLimits({ ledger, now, log }: Surroundings): Rounds {
+  return startRounds(
+    async (shouldStop) => {
       const settings = await findSettings(ledger)
       if (settings === null) return
       const last = await limitsLearnedAt(ledger)
@@ -42,31 +34,10 @@ export function startDailyLimits({ ledger, now, log }: Surroundings): DailyLimit
       const points = await learnCattleLimits(ledger, {
         zone: settings.zone,
         now: now(),
-        shouldStop: () => stopping,
+        shouldStop,
       })
       if (points !== null) log(`cattle: how long they stay away is learned for ${points} points`)
-    } catch (fault) {
-      log(`cattle: ${fault instanceof Error ? fault.message : String(fault)}; tried again in ten minutes`)
-    }
-  }
-
-  function wake(): Promise<void> {
-    if (stopping) return Promise.resolve()
-    running ??= run().finally(() => {
-      running = null
-    })
-    return running
-  }
-
-  const first = setTimeout(() => void wake(), FIRST_MS)
-  const round = setInterval(() => void wake(), ROUND_MS)
-  return {
-    wake,
-    async stop() {
-      stopping = true
-      clearTimeout(first)
-      clearInterval(round)
-      await running
     },
-  }
+    { about: 'cattle', firstMs: FIRST_MS, roundMs: ROUND_MS, log },
+  )
 }

@@ -1,17 +1,13 @@
 /** Draws the blind looks of the week before, once its photos are in, while the service runs. */
+
 import { randomUUID } from 'node:crypto'
+import { type Rounds, startRounds } from './rounds.ts'
 import { drawWeek } from './store/audits.ts'
 import type { Ledger } from './store/open.ts'
 import { findSettings } from './store/settings.ts'
 import { nightOf, nightSpell } from './tally/nights.ts'
 import { weekBefore, weekOf } from './tally/weeks.ts'
 import type { Instant } from './words.ts'
-
-export interface WeeklyDraw {
-  /** Sees now whether a draw is due. */
-  wake(): Promise<void>
-  stop(): Promise<void>
-}
 
 const DAY_MS = 86_400_000
 const ROUND_MS = 3_600_000
@@ -26,12 +22,9 @@ interface Surroundings {
   readonly log: (line: string) => void
 }
 
-export function startWeeklyDraw({ ledger, now, log }: Surroundings): WeeklyDraw {
-  let stopping = false
-  let running: Promise<void> | null = null
-
-  async function run(): Promise<void> {
-    try {
+export function startWeeklyDraw({ ledger, now, log }: Surroundings): Rounds {
+  return startRounds(
+    async () => {
       const settings = await findSettings(ledger)
       if (settings === null) return
       const at = now()
@@ -39,28 +32,7 @@ export function startWeeklyDraw({ ledger, now, log }: Surroundings): WeeklyDraw 
       const late = at - nightSpell(week.to, settings.zone).to > PATIENCE_DAYS * DAY_MS
       const drawn = await drawWeek(ledger, { week, now: at, seed: randomUUID(), late })
       if (drawn.kind === 'drawn') log(`blind looks: ${drawn.looks} drawn for the week of ${week.from}`)
-    } catch (fault) {
-      log(`blind looks: ${fault instanceof Error ? fault.message : String(fault)}; tried again in an hour`)
-    }
-  }
-
-  function wake(): Promise<void> {
-    if (stopping) return Promise.resolve()
-    running ??= run().finally(() => {
-      running = null
-    })
-    return running
-  }
-
-  const first = setTimeout(() => void wake(), FIRST_MS)
-  const round = setInterval(() => void wake(), ROUND_MS)
-  return {
-    wake,
-    async stop() {
-      stopping = true
-      clearTimeout(first)
-      clearInterval(round)
-      await running
     },
-  }
+    { about: 'blind looks', firstMs: FIRST_MS, roundMs: ROUND_MS, log },
+  )
 }

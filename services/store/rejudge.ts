@@ -1,6 +1,7 @@
 /** Judges a point's stills again by the marks as they are now, the newest first; only what differs is written. */
 import type { Transaction } from 'kysely'
 import { nightOf } from '../tally/nights.ts'
+import { byStill } from './by-still.ts'
 import { toInstant } from './instants.ts'
 import type { Settings } from './settings.ts'
 import {
@@ -100,8 +101,8 @@ async function differing(
     .orderBy('still_id')
     .orderBy('id', 'desc')
     .execute()
-  const boxesOf = groupedByStill(detections)
-  const sightingsOf = groupedByStill(sightings)
+  const boxesOf = byStill(detections)
+  const sightingsOf = byStill(sightings)
   const checkOf = new Map<number, StandingCheck>(words.map((word) => [word.still_id, standingWord(word)]))
   return new Set(
     done
@@ -119,16 +120,4 @@ async function differing(
       })
       .map(({ id }) => id),
   )
-}
-
-function groupedByStill<Row extends { readonly still_id: number }>(
-  rows: readonly Row[],
-): ReadonlyMap<number, readonly Row[]> {
-  const groups = new Map<number, Row[]>()
-  for (const row of rows) {
-    const group = groups.get(row.still_id)
-    if (group === undefined) groups.set(row.still_id, [row])
-    else group.push(row)
-  }
-  return groups
 }

@@ -2,9 +2,16 @@
 import { chmod, mkdtemp, readFile, rm } from 'node:fs/promises'
 import { availableParallelism, tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { openBrowser, openPage } from '../browser/browser.ts'
 import { childrenOf, startServiceProcess } from '../faults/service-process.ts'
 
 const WATER_RUNS = 40
+/** Each with what is there once its numbers are. */
+const SCREENS = [
+  ['water run', '/', '.point-row'],
+  ['photos to check', '/check', '.card-photo, .all-done'],
+  ['grazing pressure', '/pressure', 'main table'],
+] as const
 const MEGABYTE = 1024 * 1024
 
 export async function benchDemo(): Promise<void> {
@@ -23,6 +30,7 @@ export async function benchDemo(): Promise<void> {
     console.log(
       `demo: water run with the past in: median ${waterRunMs.median.toFixed(1)} ms, slowest of ${WATER_RUNS} ${waterRunMs.slowest.toFixed(1)} ms`,
     )
+    for (const line of await firstPaints(service.address)) console.log(line)
     const [eye] = await childrenOf(service.pid, 'worker/main')
     console.log(
       `demo: peak memory: service ${await peakMegabytes(service.pid)} MB, eye ${await peakMegabytes(eye)} MB`,
@@ -52,6 +60,28 @@ async function timeWaterRuns(address: string): Promise<{ median: number; slowest
   }
   times.sort((a, b) => a - b)
   return { median: times[Math.floor(times.length / 2)]!, slowest: times.at(-1)! }
+}
+
+/** From the start of loading a screen to the first of it on a phone's page (W3C, Paint Timing), each in a browser that knows nothing of it. */
+async function firstPaints(address: string): Promise<string[]> {
+  const opened = await openBrowser()
+  if ('why' in opened) return [`demo: first paint not measured: ${opened.why}`]
+  const lines: string[] = []
+  for (const [name, path, whole] of SCREENS) {
+    const page = await openPage(opened.browser, { width: 390 })
+    const from = performance.now()
+    await page.goto(`${address}${path}`)
+    const painted = await page.evaluate(
+      async () => performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? Number.NaN,
+    )
+    await page.locator(whole).first().waitFor()
+    lines.push(
+      `demo: ${name}: first paint after ${painted.toFixed(0)} ms, its numbers after ${(performance.now() - from).toFixed(0)} ms`,
+    )
+    await page.context().close()
+  }
+  await opened.browser.close()
+  return lines
 }
 
 /** The most memory a process ever held (VmHWM), where Linux tells. */

@@ -1,10 +1,10 @@
 /** What people's standing words say of single boxes, with what the models saw of them: what a namer learns from. */
 import { sql } from 'kysely'
+import { fromHalf } from '../half.ts'
 import type { CheckedCrop } from '../learning/crop.ts'
 import { type Kind, sixNameOf } from '../learning/kinds.ts'
 import { type LabelledBox, labelsOf } from '../learning/labels.ts'
 import type { DrawnBox, ModelIdentity, NightDate, Others, Tally, ThresholdsBySpecies } from '../words.ts'
-import { fromHalf } from './half.ts'
 import type { Ledger } from './open.ts'
 
 /** The latest words are learned from; more would make learning slower, not better. */

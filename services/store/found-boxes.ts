@@ -1,6 +1,6 @@
 /** Writes down the boxes the eye found on stills, and the embeddings of those that are worth a look. */
-import { Float16Array } from '@petamoriken/float16'
 import { type Selectable, sql, type Transaction } from 'kysely'
+import { toHalf } from '../half.ts'
 import type { Found } from '../words.ts'
 import type { DetectionsTable, Tables } from './tables.ts'
 
@@ -63,9 +63,4 @@ export async function keepEmbeddings(
   await sql`insert into embeddings (detection_id, half)
     select * from unnest(${embeddings.map(({ id }) => id)}::bigint[],
       ${embeddings.map(({ half }) => half)}::bytea[])`.execute(tx)
-}
-
-function toHalf(embedding: Float32Array): Buffer {
-  const half = new Float16Array(embedding)
-  return Buffer.from(half.buffer, half.byteOffset, half.byteLength)
 }

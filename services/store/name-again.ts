@@ -1,9 +1,9 @@
 /** Names a still's boxes anew from what is kept of them: no eye is needed, and nobody's word is touched. */
 import { type Selectable, sql, type Transaction } from 'kysely'
 import { bestSpecies, pooledScores } from '../../worker/eye/pool.ts'
+import { fromHalf } from '../half.ts'
 import { nameBoxes } from '../learning/name-boxes.ts'
 import { addTo, takeLeft } from './again.ts'
-import { fromHalf } from './half.ts'
 import { readNamer } from './namer-in-use.ts'
 import type { Ledger } from './open.ts'
 import { endRerunIfDone } from './reruns.ts'

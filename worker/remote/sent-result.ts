@@ -1,6 +1,6 @@
 /** What became of a still, as it goes over the wire (POST /api/worker/results). */
-import { Float16Array } from '@petamoriken/float16'
 import type { z } from 'zod'
+import { toHalf } from '../../services/half.ts'
 import type { resultDoor } from '../../services/http/doors.ts'
 import type { WaitingStill } from '../../services/queue/queue.ts'
 import type { Outcome } from '../../services/queue/station-of-worker.ts'
@@ -29,13 +29,8 @@ export function sentResult(
       box: [...one.box],
       detector: [...one.detector],
       namer: one.namer && [...one.namer],
-      embedding: one.embedding && toHalf(one.embedding),
+      // The ledger keeps 16-bit numbers; sending them so loses nothing more.
+      embedding: one.embedding && toHalf(one.embedding).toString('base64'),
     })),
   }
-}
-
-/** The ledger keeps 16-bit numbers; sending them so loses nothing more. */
-function toHalf(embedding: Float32Array): string {
-  const half = new Float16Array(embedding)
-  return Buffer.from(half.buffer, half.byteOffset, half.byteLength).toString('base64')
 }

@@ -1,7 +1,7 @@
 /** Machines that look at photos: their keys and list for people, and what they ask and tell themselves. */
-import { Float16Array } from '@petamoriken/float16'
 import express, { type Request, type Response, Router } from 'express'
 import type { z } from 'zod'
+import { fromHalf } from '../../half.ts'
 import type { House } from '../../house.ts'
 import { openRecording } from '../../queue/process-still.ts'
 import type { Outcome } from '../../queue/station-of-worker.ts'
@@ -137,14 +137,14 @@ type ResultOf<Sent> = Sent extends unknown
 function outcomeOf(result: ResultOf<SentResult>, models: ModelIdentity): Outcome {
   if (result.kind !== 'seen') return result
   const found = result.found.map(
-    (one): Found => ({ ...one, embedding: one.embedding === null ? null : fromHalf(one.embedding) }),
+    (one): Found => ({ ...one, embedding: one.embedding === null ? null : embeddingOf(one.embedding) }),
   )
   return { ...result, found, models }
 }
 
-function fromHalf(base64: string): Float32Array {
-  const bytes = Uint8Array.from(Buffer.from(base64, 'base64'))
-  if (bytes.length % 2 === 0) return new Float32Array(new Float16Array(bytes.buffer))
+function embeddingOf(base64: string): Float32Array {
+  const bytes = Buffer.from(base64, 'base64')
+  if (bytes.length % 2 === 0) return fromHalf(bytes)
   throw new Refusal({
     kind: 'bad input',
     detail: 'found.embedding: half a number at its end.',

@@ -27,7 +27,6 @@ export const auditsAnswer = z.object({
   next: z.object({ from: nightDate, to: nightDate, drawnFrom: localTime }),
   audits: z.array(auditShape),
 })
-export const auditSettingAnswer = z.object({ looksAWeek: count })
 
 export const openLookShape = z.object({
   id: count,

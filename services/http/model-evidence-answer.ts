@@ -1,6 +1,7 @@
 /** How right each version of the models is on photos with a word on them. */
 import type { ModelFigures } from '../model-figures.ts'
 import type { ModelRow, SpokenOfModel } from '../store/evidence-words.ts'
+import { identityOf } from '../store/models.ts'
 import type { Settings } from '../store/settings.ts'
 import { modelEvidence } from '../tally/model-evidence.ts'
 import type { ModelIdentity } from '../words.ts'
@@ -30,7 +31,7 @@ export function modelEvidenceAnswerOf({
       return {
         ...told,
         learnedFrom,
-        models: identityOf(model),
+        models: { ...identityOf(model), stationNamer: model.station_namer },
         present: isSame(identityOf(model), present),
         confusion: {
           ...confusion,
@@ -57,16 +58,6 @@ function isOf(model: ModelRow, figures: ModelFigures | null): figures is ModelFi
     figures.model.version === model.version &&
     model.station_namer === null
   )
-}
-
-function identityOf(model: ModelRow) {
-  return {
-    name: model.name,
-    version: model.version,
-    detectorSha256: model.detector_sha256,
-    namerSha256: model.namer_sha256,
-    stationNamer: model.station_namer,
-  }
 }
 
 const isSame = (a: ModelIdentity, b: ModelIdentity) =>

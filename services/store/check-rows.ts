@@ -2,6 +2,7 @@
 import type { Selectable } from 'kysely'
 import type { WholeWord } from '../tally/whole-word.ts'
 import type { DrawnBox, Mark, Others, Tally } from '../words.ts'
+import type { LedgerOrTransaction } from './settings.ts'
 import type { ChecksTable, Verdict } from './tables.ts'
 
 export interface CheckRow {
@@ -22,7 +23,23 @@ export function standingOfRow(row: Pick<CheckRow, 'verdict' | keyof WholeWord>):
   return verdict === 'withdrawn' ? null : { counts, others, marks, boxes }
 }
 
-export function checkRowOf(row: Selectable<ChecksTable>): CheckRow {
+/** Of each still its last check, withdrawn or not; those without one are left out. */
+export async function lastChecksOn(
+  ledger: LedgerOrTransaction,
+  stillIds: readonly number[],
+): Promise<CheckRow[]> {
+  const rows = await ledger
+    .selectFrom('checks')
+    .distinctOn('still_id')
+    .select(['id', 'still_id', 'at', 'who', 'verdict', 'counts', 'marks', 'others', 'boxes'])
+    .where('still_id', 'in', stillIds)
+    .orderBy('still_id')
+    .orderBy('id', 'desc')
+    .execute()
+  return rows.map(checkRowOf)
+}
+
+export function checkRowOf(row: Omit<Selectable<ChecksTable>, 'seen' | 'batch_id'>): CheckRow {
   return {
     id: row.id,
     stillId: row.still_id,

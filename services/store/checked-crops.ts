@@ -5,6 +5,7 @@ import type { CheckedCrop } from '../learning/crop.ts'
 import { type Kind, sixNameOf } from '../learning/kinds.ts'
 import { type LabelledBox, labelsOf } from '../learning/labels.ts'
 import type { DrawnBox, ModelIdentity, NightDate, Others, Tally, ThresholdsBySpecies } from '../words.ts'
+import { joinStandingCount, labelledBoxesOf } from './counted-photos.ts'
 import type { Ledger } from './open.ts'
 
 /** The latest words are learned from; more would make learning slower, not better. */
@@ -50,13 +51,11 @@ export async function listLabelledCrops(
 ): Promise<LabelledCrop[]> {
   const { rows } = await sql<CheckedStill>`
     select s.id as "stillId", c.id as "checkId", s.camera_id as "cameraId", s.night, c.counts, c.others, c.boxes as drawn,
-      (select json_agg(json_build_object('id', d.id, 'species', d.species, 'score', d.score, 'ownKind', d.own_kind,
-        'box', json_build_array(d.x0, d.y0, d.x1, d.y1))) from detections d where d.still_id = s.id) as boxes
+      ${labelledBoxesOf(sql.ref('s.id'))} as boxes
     from stills s
     join models m on m.id = s.model_id and m.detector_sha256 = ${models.detectorSha256}
       and m.namer_sha256 = ${models.namerSha256}
-    join lateral (select * from checks where still_id = s.id order by id desc limit 1) c
-      on c.verdict <> 'withdrawn' and c.counts is not null
+    ${joinStandingCount(sql.ref('s.id'))}
     where s.checked and s.state = 'done' and exists (
       select from detections d join embeddings e on e.detection_id = d.id where d.still_id = s.id)
     order by c.id desc limit ${MOST_STILLS}`.execute(ledger)

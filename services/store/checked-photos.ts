@@ -3,6 +3,7 @@ import { sql } from 'kysely'
 import type { LabelledBox } from '../learning/labels.ts'
 import type { CheckedPhoto } from '../training-set/coco.ts'
 import type { DrawnBox, Others, Tally } from '../words.ts'
+import { joinStandingCount, labelledBoxesOf } from './counted-photos.ts'
 import type { Ledger } from './open.ts'
 import { mayLeave } from './what-may-leave.ts'
 
@@ -25,12 +26,9 @@ export async function* checkedPhotos(ledger: Ledger): AsyncGenerator<CheckedPhot
   for (let after = 0; ; ) {
     const { rows } = await sql<Row>`
       select stills.id as "stillId", hash, taken_at as "takenAt", width, height, c.counts, c.others, c.boxes as drawn,
-        (select json_agg(json_build_object('id', d.id, 'species', d.species, 'score', d.score, 'ownKind', d.own_kind,
-          'box', json_build_array(d.x0, d.y0, d.x1, d.y1)) order by d.id)
-          from detections d where d.still_id = stills.id) as boxes
+        ${labelledBoxesOf(sql.ref('stills.id'))} as boxes
       from stills
-      join lateral (select * from checks where still_id = stills.id order by id desc limit 1) c
-        on c.verdict <> 'withdrawn' and c.counts is not null
+      ${joinStandingCount(sql.ref('stills.id'))}
       where checked and state = 'done' and kept = 'whole' and ${mayLeave()} and stills.id > ${after}
       order by stills.id limit ${PHOTOS_AT_ONCE}`.execute(ledger)
     for (const row of rows) yield { ...row, drawn: row.drawn ?? [], boxes: row.boxes ?? [] }

@@ -1,5 +1,5 @@
 /** The append-only log of what people said of stills; tallies, visits and nights follow each word at once. */
-import type { Selectable, Transaction } from 'kysely'
+import type { Transaction } from 'kysely'
 import { Refusal } from '../refusal.ts'
 import { judgeStill } from '../tally/judge.ts'
 import { type SaidWord, wholeWord } from '../tally/whole-word.ts'
@@ -7,13 +7,14 @@ import type { Instant } from '../words.ts'
 import { type Batch, takeBatch } from './check-batches.ts'
 import { type CheckRow, checkRowOf } from './check-rows.ts'
 import { toDate } from './instants.ts'
+import { identityOf } from './models.ts'
 import { tellChange } from './notices.ts'
 import type { Ledger } from './open.ts'
 import { lockPoints } from './point-lock.ts'
 import { readSettings, type Settings } from './settings.ts'
 import { keepStanding, standingOf, standingWord } from './sightings.ts'
 import { readSpokenStills, type SpokenStill } from './spoken-stills.ts'
-import type { ModelsTable, Tables } from './tables.ts'
+import type { Tables } from './tables.ts'
 
 /** Why there is nothing on a still that a person could speak of. */
 const WHY_NOT = {
@@ -116,7 +117,7 @@ async function writeWords(
     })
     const whole = wholeWord(word, standing.get(still.id) ?? null, tally)
     standing.set(still.id, whole)
-    const seen = { models: identityOf(still.model), thresholds: settings.thresholds, tally }
+    const seen = { models: still.model && identityOf(still.model), thresholds: settings.thresholds, tally }
     return { stillId: still.id, at: toDate(at), who, verdict: word.verdict, ...whole, seen }
   })
   const ids = await tx
@@ -144,15 +145,4 @@ async function writeWords(
 
 function jsonOrNull(value: object | null): string | null {
   return value === null ? null : JSON.stringify(value)
-}
-
-function identityOf(model: Selectable<ModelsTable> | null) {
-  if (model === null) return null
-  return {
-    name: model.name,
-    version: model.version,
-    detectorSha256: model.detector_sha256,
-    namerSha256: model.namer_sha256,
-    ...(model.station_namer !== null && { stationNamer: model.station_namer }),
-  }
 }

@@ -1,6 +1,18 @@
 /** Which models spoke: a row for each, so that a still can say who looked at it. */
+import type { Selectable } from 'kysely'
 import type { ModelIdentity } from '../words.ts'
 import type { LedgerOrTransaction } from './settings.ts'
+import type { ModelsTable } from './tables.ts'
+
+export function identityOf(model: Selectable<ModelsTable>): ModelIdentity {
+  return {
+    name: model.name,
+    version: model.version,
+    detectorSha256: model.detector_sha256,
+    namerSha256: model.namer_sha256,
+    ...(model.station_namer !== null && { stationNamer: model.station_namer }),
+  }
+}
 
 /** The row of these models, or null where they have not spoken yet. */
 export async function findModelId(

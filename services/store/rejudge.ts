@@ -2,12 +2,14 @@
 import type { Transaction } from 'kysely'
 import { nightOf } from '../tally/nights.ts'
 import { byStill } from './by-still.ts'
+import { lastChecksOn } from './check-rows.ts'
 import { toInstant } from './instants.ts'
 import type { Settings } from './settings.ts'
 import {
   changedSpecies,
-  retallyStill,
-  type StandingCheck,
+  keepStanding,
+  type Standing,
+  type StandingStill,
   standingOf,
   standingWord,
   toJudgedBox,
@@ -64,7 +66,8 @@ export async function rejudgeStills(
     .orderBy('id', 'desc')
     .limit(WALKED_AT_ONCE)
     .execute()
-  const differs = await differing(tx, stills, settings)
+  const standing = await differing(tx, stills, settings)
+  const differs: StandingStill[] = []
   let walked = 0
   let changed = 0
   for (const still of stills) {
@@ -73,51 +76,44 @@ export async function rejudgeStills(
     const night = nightOf(toInstant(still.taken_at), settings.zone)
     const moved = night !== still.night
     if (moved) await tx.updateTable('stills').set({ night }).where('id', '=', still.id).execute()
-    if (differs.has(still.id)) await retallyStill(tx, still, settings)
-    if (moved || differs.has(still.id)) changed += 1
+    const now = standing.get(still.id)
+    if (now !== undefined) differs.push({ still, standing: now })
+    if (moved || now !== undefined) changed += 1
   }
+  if (differs.length > 0) await keepStanding(tx, differs, settings)
   const last = stills[walked - 1]
   return last === undefined
     ? { end: true, walked: 0 }
     : { end: false, walked, last: { at: last.taken_at, id: last.id } }
 }
 
-/** Those of which something else stands now. */
+/** What stands now of those of which something else stood. */
 async function differing(
   tx: Transaction<Tables>,
   stills: readonly WalkedStill[],
   settings: Settings,
-): Promise<Set<number>> {
+): Promise<ReadonlyMap<number, Standing>> {
   const done = stills.filter(({ state }) => state === 'done')
-  if (done.length === 0) return new Set()
+  if (done.length === 0) return new Map()
   const ids = done.map(({ id }) => id)
   const detections = await tx.selectFrom('detections').selectAll().where('still_id', 'in', ids).execute()
   const sightings = await tx.selectFrom('sightings').selectAll().where('still_id', 'in', ids).execute()
-  const words = await tx
-    .selectFrom('checks')
-    .distinctOn('still_id')
-    .select(['still_id', 'verdict', 'counts', 'marks'])
-    .where('still_id', 'in', ids)
-    .orderBy('still_id')
-    .orderBy('id', 'desc')
-    .execute()
+  const words = await lastChecksOn(tx, ids)
   const boxesOf = byStill(detections)
   const sightingsOf = byStill(sightings)
-  const checkOf = new Map<number, StandingCheck>(words.map((word) => [word.still_id, standingWord(word)]))
-  return new Set(
-    done
-      .filter((still) => {
-        const boxes = (boxesOf.get(still.id) ?? []).map(toJudgedBox)
-        const now = standingOf(still, { boxes, check: checkOf.get(still.id) ?? null }, settings)
-        return (
-          now.flagged !== still.flagged ||
-          now.unsure !== still.unsure ||
-          now.feral !== still.feral ||
-          now.checked !== still.checked ||
-          now.person !== still.person ||
-          changedSpecies(sightingsOf.get(still.id) ?? [], now.sightings).length > 0
-        )
-      })
-      .map(({ id }) => id),
+  const checkOf = new Map(words.map((word) => [word.stillId, standingWord(word)]))
+  return new Map(
+    done.flatMap((still) => {
+      const boxes = (boxesOf.get(still.id) ?? []).map(toJudgedBox)
+      const now = standingOf(still, { boxes, check: checkOf.get(still.id) ?? null }, settings)
+      const isOther =
+        now.flagged !== still.flagged ||
+        now.unsure !== still.unsure ||
+        now.feral !== still.feral ||
+        now.checked !== still.checked ||
+        now.person !== still.person ||
+        changedSpecies(sightingsOf.get(still.id) ?? [], now.sightings).length > 0
+      return isOther ? [[still.id, now]] : []
+    }),
   )
 }

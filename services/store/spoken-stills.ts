@@ -3,7 +3,7 @@ import type { Selectable, Transaction } from 'kysely'
 import type { JudgedBox } from '../tally/judge.ts'
 import type { WholeWord } from '../tally/whole-word.ts'
 import type { NightDate } from '../words.ts'
-import { checkRowOf, standingOfRow } from './check-rows.ts'
+import { lastChecksOn, standingOfRow } from './check-rows.ts'
 import { toJudgedBox } from './sightings.ts'
 import type { ModelsTable, StillState, Tables } from './tables.ts'
 
@@ -32,20 +32,13 @@ export async function readSpokenStills(
     .where('id', 'in', ids)
     .execute()
   const detections = await tx.selectFrom('detections').selectAll().where('still_id', 'in', ids).execute()
-  const checks = await tx
-    .selectFrom('checks')
-    .distinctOn('still_id')
-    .selectAll()
-    .where('still_id', 'in', ids)
-    .orderBy('still_id')
-    .orderBy('id', 'desc')
-    .execute()
+  const checks = await lastChecksOn(tx, ids)
   const modelIds = [...new Set(stills.flatMap(({ model_id: id }) => (id === null ? [] : [id])))]
   const models =
     modelIds.length === 0
       ? []
       : await tx.selectFrom('models').selectAll().where('id', 'in', modelIds).execute()
-  const last = new Map(checks.map((row) => [row.still_id, standingOfRow(checkRowOf(row))]))
+  const last = new Map(checks.map((row) => [row.stillId, standingOfRow(row)]))
   const boxes = new Map<number, JudgedBox[]>(ids.map((id) => [id, []]))
   for (const row of detections) boxes.get(row.still_id)?.push(toJudgedBox(row))
   return new Map(

@@ -2,7 +2,7 @@
 import type { ExpressionBuilder, Selectable } from 'kysely'
 import { Refusal } from '../refusal.ts'
 import type { NightDate, Species } from '../words.ts'
-import { type CheckRow, checkRowOf } from './check-rows.ts'
+import { type CheckRow, checkRowOf, lastChecksOn } from './check-rows.ts'
 import type { Ledger } from './open.ts'
 import type { DetectionsTable, StillState, StillsTable, Tables } from './tables.ts'
 
@@ -141,18 +141,11 @@ async function withFindings(ledger: Ledger, stills: ReadonlyArray<StillView['sti
       .orderBy('score', 'desc')
       .orderBy('id')
       .execute(),
-    ledger
-      .selectFrom('checks')
-      .distinctOn('still_id')
-      .selectAll()
-      .where('still_id', 'in', ids)
-      .orderBy('still_id')
-      .orderBy('id', 'desc')
-      .execute(),
+    lastChecksOn(ledger, ids),
   ])
   const boxes = new Map<number, Array<Selectable<DetectionsTable>>>(ids.map((id) => [id, []]))
   for (const row of detections) boxes.get(row.still_id)?.push(row)
-  const words = new Map(checks.map((row) => [row.still_id, checkRowOf(row)]))
+  const words = new Map(checks.map((row) => [row.stillId, row]))
   return stills.map((still) => ({
     still,
     detections: boxes.get(still.id) ?? [],

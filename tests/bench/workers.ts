@@ -6,7 +6,8 @@ import { randomFor } from '../../services/demo/random.ts'
 import { builtFile, demoStillsFolder, modelsFolder } from '../../services/paths.ts'
 import { openEmbeddedPostgres } from '../../services/store/embedded/open.ts'
 import { freePort } from '../../services/store/embedded/start-stop.ts'
-import { type Ledger, openLedger } from '../../services/store/open.ts'
+import { openLedger } from '../../services/store/open.ts'
+import { readProgress } from '../../services/store/progress.ts'
 import { readModels } from '../../worker/eye/manifest.ts'
 import { keepProcess } from '../faults/household.ts'
 import { startSending } from '../faults/senders.ts'
@@ -105,7 +106,8 @@ async function workersPerSecond(stills: readonly Buffer[]): Promise<number> {
       await sent.over
     }
     const allDone = async () => {
-      while ((await countWaitingIn(ledger)) > 0) await new Promise((next) => setTimeout(next, ASK_EVERY_MS))
+      while ((await readProgress(ledger)).waiting > 0)
+        await new Promise((next) => setTimeout(next, ASK_EVERY_MS))
     }
     const tellAll = (signal: NodeJS.Signals) => {
       for (const worker of workers) process.kill(worker.pid()!, signal)
@@ -126,13 +128,4 @@ async function workersPerSecond(stills: readonly Buffer[]): Promise<number> {
     await postgres.stop()
     await rm(folder, { recursive: true, force: true })
   }
-}
-
-async function countWaitingIn(ledger: Ledger): Promise<number> {
-  const { count } = await ledger
-    .selectFrom('stills')
-    .select((e) => e.fn.countAll<number>().as('count'))
-    .where('state', '=', 'received')
-    .executeTakeFirstOrThrow()
-  return count
 }

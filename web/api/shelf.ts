@@ -63,6 +63,8 @@ export function openShelf<T>(name: ShelfName): Shelf<T> {
       // Kept when the transaction is, not when the request went well.
       const transaction = db.transaction(name, mode)
       const request = act(transaction.objectStore(name))
+      // At once: a page that is left the next moment would take an open transaction with it.
+      transaction.commit()
       transaction.oncomplete = () => resolve(request.result)
       transaction.onerror = () => reject(transaction.error)
       transaction.onabort = () => reject(transaction.error)

@@ -15,6 +15,7 @@ export interface WordsListener {
 }
 
 const listeners = new Set<WordsListener>()
+let lastTakenAt = Number.NEGATIVE_INFINITY
 
 const outbox = openOutbox<Saying, SayingAnswer>({
   send: (saying) => tell('POST', '/api/checks', saying),
@@ -23,6 +24,7 @@ const outbox = openOutbox<Saying, SayingAnswer>({
     for (const { changed } of listeners) changed?.()
   },
   taken: (saying, answer) => {
+    lastTakenAt = performance.now()
     for (const { taken } of listeners) taken?.(saying, answer)
   },
   dropped: (saying) => {
@@ -43,6 +45,9 @@ export const wordsLeft = outbox.left
 export const sendWordsNow = outbox.sendNow
 
 export const wordsWaiting = outbox.waiting
+
+/** Whether the service took words after that time, by this page's clock: what was asked then may not know of them. */
+export const wordsTakenSince = (askedAt: number) => lastTakenAt >= askedAt
 
 export function wordsOut(): OutboxState {
   return outbox.state()

@@ -32,7 +32,7 @@ const POLL_WAITING_MS = 3_000
 export function PhotoScreen() {
   const id = useRoute().params.id ?? ''
   const [waiting, setWaiting] = useState(false)
-  const { answer, failure, reload } = useAnswer(stillQuestion(id), waiting ? POLL_WAITING_MS : null)
+  const { answer, failure, askedAt, reload } = useAnswer(stillQuestion(id), waiting ? POLL_WAITING_MS : null)
   const nowWaiting = answer?.still.state === 'received'
   if (nowWaiting !== waiting) setWaiting(nowWaiting)
   const still = answer?.still
@@ -53,14 +53,22 @@ export function PhotoScreen() {
     >
       {answer === null && failure === null && <Skeleton shape="photo" />}
       {failure !== null && <FailedNotice failure={failure} again={reload} />}
-      {answer !== null && <OnePhoto answer={answer} reload={reload} key={answer.still.id} />}
+      {answer !== null && (
+        <OnePhoto answer={answer} askedAt={askedAt} reload={reload} key={answer.still.id} />
+      )}
     </Screen>
   )
 }
 
-function OnePhoto({ answer, reload }: { readonly answer: StillAnswer; readonly reload: () => void }) {
+interface OnePhotoProps {
+  readonly answer: StillAnswer
+  readonly askedAt: number | null
+  readonly reload: () => void
+}
+
+function OnePhoto({ answer, askedAt, reload }: OnePhotoProps) {
   const { checks } = answer
-  const still = useStillNow(answer.still, reload)
+  const still = useStillNow(answer.still, { askedAt, reload })
   const [zoomed, setZoomed] = useState(false)
   const [drawing, setDrawing] = useState<Species | null>(null)
   const canDraw = still.state === 'done' && still.kept === 'whole'

@@ -2,12 +2,19 @@
 import { useEffect, useState } from 'preact/hooks'
 import type { Still } from '../../../services/http/shapes.ts'
 import { useChanges } from '../../api/changes.ts'
-import { hearWords, wordsWaiting } from '../../api/words-out.ts'
+import { hearWords, wordsTakenSince, wordsWaiting } from '../../api/words-out.ts'
 import { type StillNow, stillNow } from '../check/standing.ts'
 
 /** The photo with what was said here and is not answered yet; asks again once the service has it, or others spoke. */
-export function useStillNow(still: Still, reload: () => void): StillNow {
+export function useStillNow(
+  still: Still,
+  { askedAt, reload }: { readonly askedAt: number | null; readonly reload: () => void },
+): StillNow {
   const [, draw] = useState(0)
+  // Words that an earlier page left may go out while this one still asks for the photo.
+  useEffect(() => {
+    if (askedAt !== null && wordsTakenSince(askedAt)) reload()
+  }, [askedAt, reload])
   useEffect(
     () =>
       hearWords({

@@ -76,9 +76,11 @@ function readSample(line: string): Sample {
     }
     rest = rest.slice(1)
   }
-  const value = /^ ([+-]?(?:\d+(?:\.\d+)?(?:[eE][+-]?\d+)?|Inf)|NaN)( -?\d+)?$/.exec(rest)
+  // A value is "a float represented as required by Go's ParseFloat()", which reads Inf and NaN in any letters' case;
+  // prom-client writes a mean of nothing yet as "Nan".
+  const value = /^ ([+-]?(?:\d+(?:\.\d+)?(?:e[+-]?\d+)?|inf)|nan)( -?\d+)?$/i.exec(rest)
   if (!value) throw new Error(`value: ${line}`)
-  return { name, labels, value: Number(value[1]!.replace('Inf', 'Infinity')) }
+  return { name, labels, value: Number(value[1]!.replace(/inf/i, 'Infinity').replace(/nan/i, 'NaN')) }
 }
 
 function belongs(sample: string, { name, type }: { name: string; type: string }): boolean {

@@ -15,6 +15,7 @@ import * as ownAnimals from './migrations/0010-own-animals.ts'
 import * as feralPhotos from './migrations/0011-feral-photos.ts'
 import * as weekNumbers from './migrations/0012-week-numbers.ts'
 import * as notHere from './migrations/0013-not-here.ts'
+import * as programs from './migrations/0014-programs.ts'
 import { prepareInTransactions } from './prepared.ts'
 import type { Tables } from './tables.ts'
 
@@ -34,6 +35,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0011-feral-photos': feralPhotos,
   '0012-week-numbers': weekNumbers,
   '0013-not-here': notHere,
+  '0014-programs': programs,
 }
 
 const POOL_CONNECTIONS = 12

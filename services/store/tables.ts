@@ -19,6 +19,7 @@ import type {
 import type { AuditTables } from './audit-tables.ts'
 import type { OwnAnimalTables } from './own-animal-tables.ts'
 import type { PressureTables } from './pressure-tables.ts'
+import type { ProgramTables } from './program-tables.ts'
 
 export type StillState = 'received' | 'done' | 'unreadable'
 /** `marked`: says nothing of the count, which stays as it stood. */
@@ -327,7 +328,7 @@ export interface RemovalsTable {
   hash: Buffer
 }
 
-export interface Tables extends AuditTables, OwnAnimalTables, PressureTables {
+export interface Tables extends AuditTables, OwnAnimalTables, PressureTables, ProgramTables {
   station: StationTable
   species_settings: SpeciesSettingsTable
   points: PointsTable

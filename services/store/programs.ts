@@ -1,0 +1,231 @@
+/** Control programs: what stands of each, and everything that was said of it. */
+import type { Selectable } from 'kysely'
+import type { KeptTargetList } from '../planning/kept-target-list.ts'
+import type { TargetEdit } from '../planning/target-list.ts'
+import { Refusal } from '../refusal.ts'
+import type { Instant } from '../words.ts'
+import { toDate } from './instants.ts'
+import type { Ledger } from './open.ts'
+import type {
+  ProgramFields,
+  ProgramsTable,
+  ProgramWord,
+  ProgramWordsTable,
+  TargetListVersionsTable,
+} from './program-tables.ts'
+import type { LedgerOrTransaction } from './settings.ts'
+
+export type ProgramRow = Selectable<ProgramsTable>
+export type ProgramWordRow = Selectable<ProgramWordsTable>
+export type TargetListVersionRow = Selectable<TargetListVersionsTable>
+
+/** Who says it, and when. */
+export interface Said {
+  readonly at: Instant
+  readonly who: string
+}
+
+/** A change of the list, and the list as it stood after it. */
+export interface NextList {
+  readonly version: number
+  readonly edit: TargetEdit | null
+  readonly list: KeptTargetList
+}
+
+/** All programs, finished and dropped ones too: the latest window first. */
+export async function listPrograms(ledger: LedgerOrTransaction): Promise<ProgramRow[]> {
+  return await ledger
+    .selectFrom('programs')
+    .selectAll()
+    .orderBy('from_night', 'desc')
+    .orderBy('id', 'desc')
+    .execute()
+}
+
+/** @throws Refusal where there is none */
+export async function findProgram(ledger: LedgerOrTransaction, id: number): Promise<ProgramRow> {
+  return found(await ledger.selectFrom('programs').selectAll().where('id', '=', id).executeTakeFirst(), id)
+}
+
+/** What was said of a program, in order. */
+export async function programWords(
+  ledger: LedgerOrTransaction,
+  programId: number,
+): Promise<ProgramWordRow[]> {
+  return await ledger
+    .selectFrom('program_words')
+    .selectAll()
+    .where('program_id', '=', programId)
+    .orderBy('id')
+    .execute()
+}
+
+/** The list of a program as it was last kept, with what was expected at each point. */
+export async function targetListOf(
+  ledger: LedgerOrTransaction,
+  programId: number,
+): Promise<TargetListVersionRow> {
+  return found(
+    await ledger
+      .selectFrom('target_list_versions')
+      .selectAll()
+      .where('program_id', '=', programId)
+      .orderBy('id', 'desc')
+      .limit(1)
+      .executeTakeFirst(),
+    programId,
+  )
+}
+
+/** Every list that was kept of a program, in order. */
+export async function targetListVersions(
+  ledger: LedgerOrTransaction,
+  programId: number,
+): Promise<TargetListVersionRow[]> {
+  return await ledger
+    .selectFrom('target_list_versions')
+    .selectAll()
+    .where('program_id', '=', programId)
+    .orderBy('id')
+    .execute()
+}
+
+/** A new program with its first list. */
+export async function makeProgram(
+  ledger: Ledger,
+  fields: ProgramFields,
+  { said, list }: { readonly said: Said; readonly list: KeptTargetList },
+): Promise<ProgramRow> {
+  return await ledger.transaction().execute(async (tx) => {
+    const row = await tx
+      .insertInto('programs')
+      .values({ ...columnsOf(fields), made_at: toDate(said.at), who: said.who })
+      .returningAll()
+      .executeTakeFirstOrThrow()
+    await keepWord(tx, row, { word: 'made', said })
+    await keepList(tx, row.id, { next: { version: 0, edit: null, list }, said })
+    return row
+  })
+}
+
+/**
+ * Says something of a program: changes what stands, and keeps the word and the list as it stands.
+ * @throws Refusal where there is none
+ */
+export async function sayOfProgram(
+  ledger: Ledger,
+  id: number,
+  {
+    word,
+    fields,
+    said,
+    list,
+  }: {
+    readonly word: Exclude<ProgramWord, 'made'>
+    readonly fields: ProgramFields
+    readonly said: Said
+    readonly list: KeptTargetList
+  },
+): Promise<ProgramRow> {
+  return await ledger.transaction().execute(async (tx) => {
+    await lockProgram(tx, id)
+    const { version } = await targetListOf(tx, id)
+    const row = await tx
+      .updateTable('programs')
+      .set({
+        ...columnsOf(fields),
+        ...(word === 'finished' && { finished_at: toDate(said.at) }),
+        ...(word === 'dropped' && { dropped_at: toDate(said.at) }),
+        ...(word === 'taken up again' && { finished_at: null, dropped_at: null }),
+      })
+      .where('id', '=', id)
+      .returningAll()
+      .executeTakeFirstOrThrow()
+    await keepWord(tx, row, { word, said })
+    await keepList(tx, id, { next: { version, edit: null, list }, said })
+    return row
+  })
+}
+
+/**
+ * Adds a version of the list. `next` is told all edits so far, under the program's lock, and may refuse.
+ * @throws what `next` throws
+ */
+export async function changeTargetList(
+  ledger: Ledger,
+  programId: number,
+  { said, next }: { readonly said: Said; readonly next: (before: TargetListVersionRow[]) => NextList },
+): Promise<TargetListVersionRow> {
+  return await ledger.transaction().execute(async (tx) => {
+    await lockProgram(tx, programId)
+    return await keepList(tx, programId, { next: next(await targetListVersions(tx, programId)), said })
+  })
+}
+
+async function lockProgram(tx: LedgerOrTransaction, id: number): Promise<void> {
+  found(await tx.selectFrom('programs').select('id').where('id', '=', id).forUpdate().executeTakeFirst(), id)
+}
+
+async function keepWord(
+  tx: LedgerOrTransaction,
+  row: ProgramRow,
+  { word, said }: { readonly word: ProgramWord; readonly said: Said },
+): Promise<void> {
+  await tx
+    .insertInto('program_words')
+    .values({
+      program_id: row.id,
+      at: toDate(said.at),
+      who: said.who,
+      word,
+      said: JSON.stringify(fieldsOf(row)),
+    })
+    .execute()
+}
+
+async function keepList(
+  tx: LedgerOrTransaction,
+  programId: number,
+  { next, said }: { readonly next: NextList; readonly said: Said },
+): Promise<TargetListVersionRow> {
+  return await tx
+    .insertInto('target_list_versions')
+    .values({
+      program_id: programId,
+      version: next.version,
+      at: toDate(said.at),
+      who: said.who,
+      edit: next.edit && JSON.stringify(next.edit),
+      list: JSON.stringify(next.list),
+    })
+    .returningAll()
+    .executeTakeFirstOrThrow()
+}
+
+export const fieldsOf = (row: ProgramRow): ProgramFields => ({
+  name: row.name,
+  species: row.species,
+  method: row.method,
+  fromNight: row.from_night,
+  toNight: row.to_night,
+  note: row.note,
+})
+
+const columnsOf = (fields: ProgramFields) => ({
+  name: fields.name,
+  species: fields.species,
+  method: fields.method,
+  from_night: fields.fromNight,
+  to_night: fields.toNight,
+  note: fields.note,
+})
+
+function found<Row>(row: Row | undefined, id: number): Row {
+  if (row !== undefined) return row
+  throw new Refusal({
+    kind: 'not found',
+    detail: `There is no program ${id}.`,
+    field: 'id',
+    remedy: 'Open Programs and choose one from the list.',
+  })
+}

@@ -17,7 +17,9 @@ import type {
   Thresholds,
 } from '../words.ts'
 import type { AuditTables } from './audit-tables.ts'
+import type { MailTables } from './mail-tables.ts'
 import type { OwnAnimalTables } from './own-animal-tables.ts'
+import type { PastCountTables } from './past-count-tables.ts'
 import type { PressureTables } from './pressure-tables.ts'
 import type { ProgramTables } from './program-tables.ts'
 
@@ -328,7 +330,13 @@ export interface RemovalsTable {
   hash: Buffer
 }
 
-export interface Tables extends AuditTables, OwnAnimalTables, PressureTables, ProgramTables {
+export interface Tables
+  extends AuditTables,
+    MailTables,
+    OwnAnimalTables,
+    PastCountTables,
+    PressureTables,
+    ProgramTables {
   station: StationTable
   species_settings: SpeciesSettingsTable
   points: PointsTable

@@ -16,6 +16,7 @@ import * as feralPhotos from './migrations/0011-feral-photos.ts'
 import * as weekNumbers from './migrations/0012-week-numbers.ts'
 import * as notHere from './migrations/0013-not-here.ts'
 import * as programs from './migrations/0014-programs.ts'
+import * as outcomes from './migrations/0015-outcomes.ts'
 import * as mail from './migrations/0020-mail.ts'
 import * as pastCounts from './migrations/0021-past-counts.ts'
 import { prepareInTransactions } from './prepared.ts'
@@ -38,6 +39,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0012-week-numbers': weekNumbers,
   '0013-not-here': notHere,
   '0014-programs': programs,
+  '0015-outcomes': outcomes,
   '0020-mail': mail,
   '0021-past-counts': pastCounts,
 }

@@ -34,7 +34,7 @@ export async function listPoints(ledger: Ledger): Promise<PointRow[]> {
   return await ledger.selectFrom('points').selectAll().orderBy('run_order').orderBy('id').execute()
 }
 
-export async function findPoint(ledger: Ledger, id: number): Promise<PointRow> {
+export async function findPoint(ledger: LedgerOrTransaction, id: number): Promise<PointRow> {
   const row = await ledger.selectFrom('points').selectAll().where('id', '=', id).executeTakeFirst()
   if (row !== undefined) return row
   throw new Refusal({

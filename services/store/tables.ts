@@ -18,6 +18,7 @@ import type {
 } from '../words.ts'
 import type { AuditTables } from './audit-tables.ts'
 import type { MailTables } from './mail-tables.ts'
+import type { OutcomeTables } from './outcome-tables.ts'
 import type { OwnAnimalTables } from './own-animal-tables.ts'
 import type { PastCountTables } from './past-count-tables.ts'
 import type { PressureTables } from './pressure-tables.ts'
@@ -72,6 +73,8 @@ export interface PointStatesTable {
   source: 'tap' | 'reading'
   level_percent: number | null
   note: string | null
+  /** The word in the trap log that made it; null for what is not of a trap. */
+  trap_word: string | null
 }
 
 export interface CamerasTable {
@@ -333,6 +336,7 @@ export interface RemovalsTable {
 export interface Tables
   extends AuditTables,
     MailTables,
+    OutcomeTables,
     OwnAnimalTables,
     PastCountTables,
     PressureTables,

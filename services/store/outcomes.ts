@@ -127,7 +127,11 @@ export async function outcomesOf(ledger: LedgerOrTransaction, programId: number)
 /** Outcomes that stand of these days, both included, oldest first; of one point where one is given. */
 export async function outcomesBetween(
   ledger: LedgerOrTransaction,
-  { from, to, pointId }: { readonly from: string; readonly to: string; readonly pointId?: number | undefined },
+  {
+    from,
+    to,
+    pointId,
+  }: { readonly from: string; readonly to: string; readonly pointId?: number | undefined },
 ): Promise<Outcome[]> {
   const there = pointId === undefined ? sql`true` : sql`o.point_id = ${pointId}`
   return await standing(ledger, sql`o.day between ${from} and ${to} and ${there}`)

@@ -108,7 +108,14 @@ export interface ModelIdentity {
 }
 
 /** Where the time of a still came from, in falling order of trust. */
-export type TakenFrom = 'exif with offset' | 'exif' | 'sender' | 'file name' | 'file time' | 'arrival'
+export type TakenFrom =
+  | 'exif with offset'
+  | 'exif'
+  | 'sender'
+  | 'file name'
+  | 'mail date'
+  | 'file time'
+  | 'arrival'
 
 /** What the eye says of one still. A still that cannot be read is an answer, not an error. */
 export type Looked =

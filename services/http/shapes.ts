@@ -115,7 +115,7 @@ export const stillShape = z.object({
   cameraName: z.string(),
   takenAt: localTime,
   /** Where the time came from. */
-  takenFrom: z.enum(['exif with offset', 'exif', 'sender', 'file name', 'file time', 'arrival']),
+  takenFrom: z.enum(['exif with offset', 'exif', 'sender', 'file name', 'mail date', 'file time', 'arrival']),
   /** Why the clock is in doubt, or null. A photo with a doubtful clock is kept but is in no visit. */
   clockDoubt: z.string().nullable(),
   receivedAt: localTime,

@@ -11,6 +11,8 @@ export interface CaptureClues {
   /** The capture time that the sender gave beside the bytes, or null. */
   readonly senderAt: Instant | null
   readonly fileName: string | null
+  /** The date of the mail that brought it; absent where none did. */
+  readonly mailAt?: Instant | null | undefined
   /** When the file was last written, or null for bytes that came without a file. */
   readonly fileTime: Instant | null
   readonly arrivedAt: Instant
@@ -45,7 +47,7 @@ interface Said {
 
 /**
  * The time of a still, in order of trust: EXIF with its offset (Exif 2.31), EXIF in the camera's zone, the sender's
- * word, a date in the file name, file time, arrival. A doubtful time is still given: it is flagged, not lost. One that
+ * word, a date in the file name, the date of its mail, file time, arrival. A doubtful time is still given: it is flagged, not lost. One that
  * no calendar here can hold (past the year 9998) gives way to arrival and stays in doubt.
  */
 export function captureTime(clues: CaptureClues): CaptureTime {
@@ -62,7 +64,7 @@ export function captureTime(clues: CaptureClues): CaptureTime {
   return { takenAt: clues.arrivedAt, takenFrom: 'arrival', clockDoubt: doubt }
 }
 
-function firstSaid({ tags, senderAt, fileName, fileTime, arrivedAt, zone }: CaptureClues): Said {
+function firstSaid({ tags, senderAt, fileName, mailAt, fileTime, arrivedAt, zone }: CaptureClues): Said {
   const byWall = (wall: WallTime, at: Instant, from: TakenFrom): Said => {
     return { at, from, byCamera: true, dates: [dateOn(wall)] }
   }
@@ -75,6 +77,8 @@ function firstSaid({ tags, senderAt, fileName, fileTime, arrivedAt, zone }: Capt
   const named = fileName === null ? null : fileNameTime(fileName)
   if (named !== null)
     return byWall(named.wall, named.utc ? atOffset(named.wall, 0) : inZone(named.wall, zone), 'file name')
+  // Whatever sent the mail wrote it, some time after the shutter; whose clock that was, nobody can tell.
+  if (mailAt != null) return { at: mailAt, from: 'mail date', byCamera: false, dates: datesOf(mailAt, zone) }
   // The camera wrote the file, by its own clock. Where a copy wrote it anew the time is wrong with or without this.
   if (fileTime !== null)
     return { at: fileTime, from: 'file time', byCamera: true, dates: datesOf(fileTime, zone) }

@@ -31,6 +31,8 @@ export interface IncomingStill {
   readonly fileTime: Instant | null
   /** The capture time the sender gave, if it gave one. */
   readonly senderAt: Instant | null
+  /** The date of the mail that brought it; absent where none did. */
+  readonly mailAt?: Instant | null | undefined
   readonly arrivedAt: Instant
 }
 
@@ -55,6 +57,7 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   const time = captureTime({
     tags,
     senderAt: incoming.senderAt,
+    mailAt: incoming.mailAt,
     fileName: incoming.fileName,
     fileTime: incoming.fileTime,
     arrivedAt: incoming.arrivedAt,

@@ -29,7 +29,10 @@ export interface MailboxesTable {
   uid_validity: number | null
   /** Mails up to it were dealt with. */
   last_uid: Generated<number>
-  look_again: Generated<boolean>
+  /** Goes up with each change of the rules. */
+  rules_generation: Generated<number>
+  /** The rules under which mails that fit no camera were last looked at. */
+  looked_generation: Generated<number>
   last_try_at: Date | null
   last_ok_at: Date | null
   /** Null: the last try went well. */

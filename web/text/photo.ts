@@ -61,6 +61,7 @@ export const timeSources: Readonly<Record<Still['takenFrom'], string>> = {
   exif: 'the photo’s own date, in the camera’s zone',
   sender: 'whoever sent it',
   'file name': 'the file’s name',
+  'mail date': 'the mail’s date',
   'file time': 'the file’s date',
   arrival: 'when it came in: it carries no date',
 }

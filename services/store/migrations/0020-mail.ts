@@ -25,8 +25,9 @@ const STATEMENTS = [
     -- A mail is known by both (RFC 9051, section 2.3.1.1); every mail up to last_uid was dealt with.
     uid_validity bigint,
     last_uid bigint not null default 0,
-    -- What tells whose a mail is was changed: those that fitted no camera are looked at again.
-    look_again boolean not null default false,
+    -- Goes up when what tells whose a mail is changes; mails that fitted no camera were looked at under the second.
+    rules_generation integer not null default 0,
+    looked_generation integer not null default 0,
     last_try_at timestamptz,
     last_ok_at timestamptz,
     last_reason text,

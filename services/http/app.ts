@@ -18,6 +18,7 @@ import { healthRoutes } from './routes/health.ts'
 import { intakeRoutes } from './routes/intake.ts'
 import { keepingRoutes } from './routes/keeping.ts'
 import { metricsRoutes } from './routes/metrics.ts'
+import { musterRoutes } from './routes/muster.ts'
 import { ownAnimalRoutes } from './routes/own-animals.ts'
 import { pointRoutes } from './routes/points.ts'
 import { pressureRoutes } from './routes/pressure.ts'
@@ -75,6 +76,7 @@ export function createApp(
     evidenceRoutes(house),
     eventRoutes(house),
     rerunRoutes(house),
+    musterRoutes(house),
     ownAnimalRoutes(house),
     healthRoutes(house),
   ])

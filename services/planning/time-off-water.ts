@@ -46,6 +46,10 @@ export function hoursOffWater(
   const trips = Math.floor(((loads - 1) % aDay) / means.trucks)
   return {
     firstLoad,
-    lastLoad: firstLoad + days * HOURS_A_DAY + trips * (loadHours + unloadHours + 2 * drive),
+    lastLoad: firstLoad + days * HOURS_A_DAY + trips * roundTripHours(haul),
   }
 }
+
+/** A truck's hours a load: loaded, there, unloaded and back. */
+export const roundTripHours = ({ loadHours, unloadHours, km, kmAnHour }: Haul): number =>
+  loadHours + unloadHours + (2 * km) / kmAnHour

@@ -18,6 +18,7 @@ import type {
 } from '../words.ts'
 import type { AuditTables } from './audit-tables.ts'
 import type { MailTables } from './mail-tables.ts'
+import type { MusterTables } from './muster-tables.ts'
 import type { OutcomeTables } from './outcome-tables.ts'
 import type { OwnAnimalTables } from './own-animal-tables.ts'
 import type { PastCountTables } from './past-count-tables.ts'
@@ -336,6 +337,7 @@ export interface RemovalsTable {
 export interface Tables
   extends AuditTables,
     MailTables,
+    MusterTables,
     OutcomeTables,
     OwnAnimalTables,
     PastCountTables,

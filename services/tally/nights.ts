@@ -39,6 +39,11 @@ export function previousNight(night: NightDate): NightDate {
   return dateOf(dayOf(night) - 1)
 }
 
+/** The night so many after it; before it where `nights` is negative. */
+export function nightsOn(night: NightDate, nights: number): NightDate {
+  return dateOf(dayOf(night) + nights)
+}
+
 /** Every night from `from` to `to`, both included, in order; empty when `to` is before `from`. */
 export function nightsBetween(from: NightDate, to: NightDate): NightDate[] {
   const first = dayOf(from)

@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { auditsAnswer, openLooksAnswer } from '../../services/http/audit-shapes.ts'
 import { evidenceAnswer, marksAnswer, modelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
+import { musterAnswer } from '../../services/http/muster-shapes.ts'
 import { kindsAnswer, namerCropsAnswer, namersAnswer } from '../../services/http/own-animal-shapes.ts'
 import { pressureAnswer, ratingsAnswer, whenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
 import {
@@ -106,6 +107,7 @@ describe('every answer has its shape and nothing else', () => {
     '/api/reruns/count': rerunCountAnswer,
     '/api/kinds': kindsAnswer,
     '/api/namers': namersAnswer,
+    '/api/muster': musterAnswer,
     '/api/namers/crops': namerCropsAnswer,
     '/api/workers': workersAnswer,
     '/api/health': healthAnswer,

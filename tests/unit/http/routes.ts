@@ -11,6 +11,7 @@ import { healthRoutes } from '../../../services/http/routes/health.ts'
 import { intakeRoutes } from '../../../services/http/routes/intake.ts'
 import { keepingRoutes } from '../../../services/http/routes/keeping.ts'
 import { metricsRoutes } from '../../../services/http/routes/metrics.ts'
+import { musterRoutes } from '../../../services/http/routes/muster.ts'
 import { ownAnimalRoutes } from '../../../services/http/routes/own-animals.ts'
 import { pointRoutes } from '../../../services/http/routes/points.ts'
 import { pressureRoutes } from '../../../services/http/routes/pressure.ts'
@@ -49,6 +50,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     evidenceRoutes,
     eventRoutes,
     rerunRoutes,
+    musterRoutes,
     ownAnimalRoutes,
     workerRoutes,
     healthRoutes,

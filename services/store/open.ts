@@ -17,6 +17,7 @@ import * as weekNumbers from './migrations/0012-week-numbers.ts'
 import * as notHere from './migrations/0013-not-here.ts'
 import * as programs from './migrations/0014-programs.ts'
 import * as outcomes from './migrations/0015-outcomes.ts'
+import * as yardPlans from './migrations/0017-yard-plans.ts'
 import * as muster from './migrations/0018-muster.ts'
 import * as mail from './migrations/0020-mail.ts'
 import * as pastCounts from './migrations/0021-past-counts.ts'
@@ -42,6 +43,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0014-programs': programs,
   '0015-outcomes': outcomes,
   '0018-muster': muster,
+  '0017-yard-plans': yardPlans,
   '0020-mail': mail,
   '0021-past-counts': pastCounts,
 }

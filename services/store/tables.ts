@@ -24,6 +24,7 @@ import type { OwnAnimalTables } from './own-animal-tables.ts'
 import type { PastCountTables } from './past-count-tables.ts'
 import type { PressureTables } from './pressure-tables.ts'
 import type { ProgramTables } from './program-tables.ts'
+import type { YardPlanTables } from './yard-plan-tables.ts'
 
 export type StillState = 'received' | 'done' | 'unreadable'
 /** `marked`: says nothing of the count, which stays as it stood. */
@@ -342,7 +343,8 @@ export interface Tables
     OwnAnimalTables,
     PastCountTables,
     PressureTables,
-    ProgramTables {
+    ProgramTables,
+    YardPlanTables {
   station: StationTable
   species_settings: SpeciesSettingsTable
   points: PointsTable

@@ -176,14 +176,14 @@ describe('a plan that is kept', () => {
   })
 
   it('is not changed from a version that somebody has changed since', async () => {
-    const [{ planId }] = (await listYardPlans(station.ledger)) as [{ planId: number }]
+    const { planId } = (await listYardPlans(station.ledger))[0]!
     const late = changeYardPlan(station.ledger, { planId, version: 1, plan, shown }, said)
     await expect(late).rejects.toMatchObject({ kind: 'conflict', field: 'version' })
     expect((await listYardPlans(station.ledger))[0]!.version).toBe(2)
   })
 
   it('withdrawn is on no list, and can be read and not changed', async () => {
-    const [{ planId }] = (await listYardPlans(station.ledger)) as [{ planId: number }]
+    const { planId } = (await listYardPlans(station.ledger))[0]!
     await withdrawYardPlan(station.ledger, { planId, version: 2 }, said)
     expect(await listYardPlans(station.ledger)).toEqual([])
     expect((await findYardPlan(station.ledger, planId)).map(({ version }) => version)).toEqual([3, 2, 1])

@@ -30,6 +30,14 @@ const wholeNumber = (least: number, most: number) =>
 const httpAddress = z.url({ protocol: /^https?$/, error: 'not an address like http://10.0.0.5:8470' })
 const redisAddress = z.url({ protocol: /^rediss?$/, error: 'not an address like redis://host:6379' })
 
+/** With commas between; a folder whose name has one is given by the option. */
+const list = z.string().transform((text) =>
+  text
+    .split(',')
+    .map((one) => one.trim())
+    .filter((one) => one !== ''),
+)
+
 const environmentDoor = z.object({
   DATABASE_URL: z.url().optional(),
   HOOFTALLY_DATA: z.string().min(1).optional(),
@@ -50,6 +58,8 @@ const environmentDoor = z.object({
       error: 'not an address like s3://bucket/prefix',
     })
     .optional(),
+  HOOFTALLY_DROP_ROOTS: list.optional(),
+  HOOFTALLY_CAMERA_HOSTS: list.optional(),
   STILLS_S3_ENDPOINT: z.url({ protocol: /^https?$/, error: 'not an http or https address' }).optional(),
 })
 
@@ -59,6 +69,8 @@ const serveDoor = z.object({
   data: z.string().min(1).optional(),
   eye: z.boolean().optional(),
   models: z.string().min(1).optional(),
+  'drop-root': z.array(z.string().min(1)).optional(),
+  'camera-host': z.array(z.string().min(1)).optional(),
 })
 
 const demoDoor = serveDoor.extend({
@@ -96,6 +108,10 @@ export interface ServeConfig {
   readonly stillBucket?: BucketPlace | undefined
   /** Free room under which no photo is taken; absent: the usual reserve. */
   readonly diskReserveBytes?: number | undefined
+  /** Folders under which drop folders may lie; without one there are none. */
+  readonly dropRoots?: readonly string[] | undefined
+  /** Hosts and networks of the station's own that may be asked for photos; without one only public addresses. */
+  readonly cameraHosts?: readonly string[] | undefined
   /** Photos held in memory while they come in; absent: the usual. */
   readonly receivingBytes?: number | undefined
 }
@@ -124,7 +140,14 @@ export function readDemoConfig(args: readonly string[], environment: NodeJS.Proc
   })
   const { nights, seed, now, fresh, ...serve } = readOptions(demoDoor, values)
   // The demo is invented data: it never goes into the database of a real station.
-  const { DATABASE_URL: _, STILLS_S3: __, REDIS_URL: ___, STILLS_FOLDER: ____, ...own } = environment
+  const {
+    DATABASE_URL: _,
+    STILLS_S3: __,
+    REDIS_URL: ___,
+    STILLS_FOLDER: ____,
+    HOOFTALLY_DROP_ROOTS: _____,
+    ...own
+  } = environment
   return { ...serveConfigOf(serve, own, 'demo'), nights, seed, now, fresh }
 }
 
@@ -335,6 +358,8 @@ const SERVE_OPTIONS = {
   data: { type: 'string' },
   eye: { type: 'boolean' },
   models: { type: 'string' },
+  'drop-root': { type: 'string', multiple: true },
+  'camera-host': { type: 'string', multiple: true },
 } as const satisfies OptionsConfig
 
 function serveConfigOf(
@@ -354,6 +379,8 @@ function serveConfigOf(
     stillBucket: bucketOf(fromEnvironment),
     diskReserveBytes: bytesOfMegabytes(fromEnvironment.HOOFTALLY_DISK_RESERVE_MB),
     receivingBytes: bytesOfMegabytes(fromEnvironment.HOOFTALLY_INTAKE_MEMORY_MB),
+    dropRoots: given['drop-root'] ?? fromEnvironment.HOOFTALLY_DROP_ROOTS,
+    cameraHosts: given['camera-host'] ?? fromEnvironment.HOOFTALLY_CAMERA_HOSTS,
     stillFolder: fromEnvironment.STILLS_FOLDER,
     redisUrl: fromEnvironment.REDIS_URL,
     workerRedisUrl: fromEnvironment.WORKER_REDIS_URL,

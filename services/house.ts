@@ -1,6 +1,7 @@
 /** What a running service has in hand: handed to the routes and the demo, made in serve.ts. */
 import type { News } from './http/news.ts'
 import type { Receiving } from './http/receiving.ts'
+import type { Allowance } from './intake/allowance.ts'
 import type { Log } from './log.ts'
 import type { Metrics } from './metrics.ts'
 import type { EyeProcess } from './queue/eye-process.ts'
@@ -8,6 +9,7 @@ import type { Learning } from './queue/learning.ts'
 import type { Queue } from './queue/queue.ts'
 import type { Recounting } from './queue/recounting.ts'
 import type { ForWorkers } from './queue/start-looking.ts'
+import type { Sources } from './sources/run-sources.ts'
 import type { DiskRoom } from './store/disk-room.ts'
 import type { Ledger } from './store/open.ts'
 import type { StillFiles } from './store/still-files.ts'
@@ -20,6 +22,10 @@ export interface House {
   readonly room: DiskRoom
   /** Of the memory that photos take while they come in. */
   readonly receiving: Receiving
+  /** Of each camera, in a minute and a day. */
+  readonly allowance: Allowance
+  /** Fetches photos that cameras do not send. */
+  readonly sources: Sources
   readonly queue: Queue
   /** Counts again in the background after a change of marks. */
   readonly recounting: Recounting

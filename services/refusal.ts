@@ -9,6 +9,8 @@ export type RefusalKind =
   | 'not found'
   | 'too large'
   | 'conflict'
+  /** More than a camera may send in a while. */
+  | 'too many'
   /** The sender brought hardly anything for a while. */
   | 'too slow'
   | 'unavailable'
@@ -23,18 +25,22 @@ export interface RefusalDetail {
   readonly field?: string
   /** What the sender or the owner can do now. */
   readonly remedy: string
+  /** When it may be tried again, where that is known. */
+  readonly retryAfterSeconds?: number
 }
 
 export class Refusal extends Error {
   readonly kind: RefusalKind
   readonly field: string | undefined
   readonly remedy: string
+  readonly retryAfterSeconds: number | undefined
 
-  constructor({ kind, detail, field, remedy }: RefusalDetail) {
+  constructor({ kind, detail, field, remedy, retryAfterSeconds }: RefusalDetail) {
     super(detail)
     this.name = 'Refusal'
     this.kind = kind
     this.field = field
     this.remedy = remedy
+    this.retryAfterSeconds = retryAfterSeconds
   }
 }

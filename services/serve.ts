@@ -13,6 +13,8 @@ import { createApp } from './http/app.ts'
 import { openNews } from './http/news.ts'
 import { openReceiving } from './http/receiving.ts'
 import { watchRequests } from './http/watch-requests.ts'
+import { openAllowance } from './intake/allowance.ts'
+import { openIntakeDesk } from './intake/desk.ts'
 import { logOfLines, type PlainLog } from './log.ts'
 import { openMetrics } from './metrics.ts'
 import { modelsFolder } from './paths.ts'
@@ -20,6 +22,7 @@ import { startLearning } from './queue/learning.ts'
 import { startRecounting } from './queue/recounting.ts'
 import { startLooking } from './queue/start-looking.ts'
 import { Refusal } from './refusal.ts'
+import { startSources } from './sources/run-sources.ts'
 import { openStationData } from './store/data-folder.ts'
 import { presentModels } from './store/namer-in-use.ts'
 import { listenForNotices } from './store/notices.ts'
@@ -84,6 +87,18 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     const retention = startDailyRetention({ ledger: data.ledger, files: data.files, now, log })
     const draw = startWeeklyDraw({ ledger: data.ledger, now, log })
     const limits = startDailyLimits({ ledger: data.ledger, now, log })
+    const allowance = openAllowance()
+    const sources = startSources({
+      ledger: data.ledger,
+      intake: { desk: openIntakeDesk(data.ledger), files: data.files, onReceived: queue.offer },
+      allowance,
+      room: data.room,
+      metrics,
+      now,
+      log,
+      dropRoots: config.dropRoots ?? [],
+      cameraHosts: config.cameraHosts ?? [],
+    })
     const news = openNews()
     const notices = listenForNotices(data.url, {
       onWake: () => queue.refill(),
@@ -97,6 +112,8 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       files: data.files,
       room: data.room,
       receiving,
+      allowance,
+      sources,
       queue,
       recounting,
       learning,
@@ -121,6 +138,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       const atRest = Promise.all([
         requests.stop(REQUESTS_PATIENCE_MS),
         notices.stop(),
+        sources.stop(),
         recounting.stop(),
         learning.stop(),
         retention.stop(),

@@ -107,6 +107,10 @@ export interface ModelIdentity {
   readonly stationNamer?: number | null | undefined
 }
 
+/** How a camera's photos are fetched, where it does not send them itself. */
+export const SOURCE_KINDS = ['drop folder', 'snapshot', 'mail'] as const
+export type SourceKindName = (typeof SOURCE_KINDS)[number]
+
 /** Where the time of a still came from, in falling order of trust. */
 export type TakenFrom =
   | 'exif with offset'

@@ -13,6 +13,10 @@ const HELP = `hooftally serve: the service for your own station (npm start)
                 machine can see and change everything: there are no accounts yet.
   --data DIR    where the station's data lie (data/station in the project's folder)
   --models DIR  the folder of the models and their manifest, where they are your own (docs/own-model.md)
+  --drop-root DIR  a folder under which cameras' drop folders may lie; may be given more than once
+                (HOOFTALLY_DROP_ROOTS, with commas between). Without one the service reads no folder of this machine.
+  --camera-host H  a host, an address or a network (192.168.1.0/24) of your own that may be asked for photos; may be
+                given more than once (HOOFTALLY_CAMERA_HOSTS). Without one only public addresses are asked.
   --eye         with REDIS_URL: looks at photos too, beside the workers (HOOFTALLY_EYE=1 does the same)
 
 DATABASE_URL, HOOFTALLY_DATA, HOOFTALLY_PORT, HOOFTALLY_HOST and HOOFTALLY_MODELS do the same from the environment.

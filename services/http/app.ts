@@ -23,6 +23,7 @@ import { ownAnimalRoutes } from './routes/own-animals.ts'
 import { pointRoutes } from './routes/points.ts'
 import { pressureRoutes } from './routes/pressure.ts'
 import { rerunRoutes } from './routes/reruns.ts'
+import { sourceRoutes } from './routes/sources.ts'
 import { stationRoutes } from './routes/station.ts'
 import { stillRoutes } from './routes/stills.ts'
 import { waterRunRoutes } from './routes/water-run.ts'
@@ -67,6 +68,7 @@ export function createApp(
     keepingRoutes(house),
     pointRoutes(house),
     cameraRoutes(house),
+    sourceRoutes(house),
     waterRunRoutes(house),
     pressureRoutes(house),
     cattleRoutes(house),

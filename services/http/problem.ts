@@ -13,6 +13,7 @@ const STATUS: Readonly<Record<RefusalKind, number>> = {
   'too slow': 408,
   conflict: 409,
   'too large': 413,
+  'too many': 429,
   unavailable: 503,
   'no room': 507,
 }
@@ -25,6 +26,7 @@ const TITLE: Readonly<Record<RefusalKind, string>> = {
   'too slow': 'Too slow',
   conflict: 'Not as things stand',
   'too large': 'Too large',
+  'too many': 'Too many for now',
   unavailable: 'Not available just now',
   'no room': 'No room for more',
 }
@@ -40,7 +42,7 @@ export function sendProblem(response: Response, refusal: Refusal): void {
   if (refusal.kind === 'not allowed') response.set('WWW-Authenticate', refusal.field ?? 'X-Camera-Key')
   // RFC 9110, section 15.5.9: the connection is of no more use.
   if (refusal.kind === 'too slow') response.set('Connection', 'close')
-  const retryAfter = RETRY_AFTER_SECONDS[refusal.kind]
+  const retryAfter = refusal.retryAfterSeconds ?? RETRY_AFTER_SECONDS[refusal.kind]
   if (retryAfter !== undefined) response.set('Retry-After', String(retryAfter))
   write(response, {
     type: 'about:blank',

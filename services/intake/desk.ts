@@ -1,6 +1,7 @@
 /** What intake asks of the ledger: under load, one question and one transaction for many stills. */
 import { inBatches } from '../in-batches.ts'
 import { type CameraRow, type DeploymentRow, findCamerasByKey, listDeploymentsOf } from '../store/cameras.ts'
+import { type IntakeLimits, readIntakeLimits } from '../store/intake-limits.ts'
 import type { Ledger } from '../store/open.ts'
 import {
   findKnownStills,
@@ -17,6 +18,7 @@ import type { Zone } from '../words.ts'
 export interface StillContext {
   /** The station's. */
   readonly zone: Zone
+  readonly limits: IntakeLimits
   /** Every spell in which the camera stood somewhere, oldest first. */
   readonly deployments: readonly DeploymentRow[]
   /** The still these bytes already are; null where they are new. */
@@ -44,8 +46,9 @@ export function openIntakeDesk(ledger: Ledger): IntakeDesk {
   return {
     cameraByKey: inBatches((keys) => findCamerasByKey(ledger, keys)),
     context: inBatches(async (names) => {
-      const [{ zone }, deployments, known] = await Promise.all([
+      const [{ zone }, limits, deployments, known] = await Promise.all([
         readSettings(ledger),
+        readIntakeLimits(ledger),
         listDeploymentsOf(
           ledger,
           names.map(({ cameraId }) => cameraId),
@@ -54,6 +57,7 @@ export function openIntakeDesk(ledger: Ledger): IntakeDesk {
       ])
       return names.map(({ cameraId }, i) => ({
         zone,
+        limits,
         deployments: deployments.filter(({ camera_id }) => camera_id === cameraId),
         known: known[i] ?? null,
       }))

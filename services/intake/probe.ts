@@ -16,10 +16,10 @@ const WANTED = 'JPEG, PNG or WebP'
 const NAMES: Readonly<Record<PictureFormat, string>> = { jpeg: 'JPEG', png: 'PNG', webp: 'WebP' }
 
 /**
- * What the header says of the bytes, by content and never by name. Nothing is decoded, so a still that was cut
+ * What the header says of the bytes, by content and never by name; `mostMegapixels` at most MAX_PICTURE_MEGAPIXELS. Nothing is decoded, so a still that was cut
  * short passes here and is found unreadable by the eye. Never throws.
  */
-export async function probe(bytes: Buffer): Promise<Probed> {
+export async function probe(bytes: Buffer, mostMegapixels = MAX_PICTURE_MEGAPIXELS): Promise<Probed> {
   if (bytes.length === 0) return unreadable('the file is empty')
   const file = fileKind(bytes)
   if (file.kind === 'other')
@@ -28,8 +28,8 @@ export async function probe(bytes: Buffer): Promise<Probed> {
     // The limit is ours to apply, below: sharp's own would refuse before it told us the size.
     const { autoOrient } = await sharp(bytes, { limitInputPixels: false }).metadata()
     const { width, height } = autoOrient
-    if (width * height > MAX_PICTURE_MEGAPIXELS * 1e6)
-      return unreadable(`${width} x ${height} pixels, over the limit of ${MAX_PICTURE_MEGAPIXELS} megapixels`)
+    if (width * height > mostMegapixels * 1e6)
+      return unreadable(`${width} x ${height} pixels, over the limit of ${mostMegapixels} megapixels`)
     return { kind: 'picture', format: file.format, width, height }
   } catch {
     return unreadable(`begins as a ${NAMES[file.format]} but its header cannot be read`)

@@ -45,13 +45,16 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   const { camera, bytes } = incoming
   if (bytes.length > MAX_STILL_BYTES) throw tooLarge(bytes.length)
   const hash = createHash('sha256').update(bytes).digest()
-  const { known, zone, deployments } = await intake.desk.context({ cameraId: camera.id, hash })
+  const { known, zone, limits, deployments } = await intake.desk.context({ cameraId: camera.id, hash })
   if (known !== null) {
     // Killed before it could answer, the service may have been about to keep the bytes again (below).
     if (known.state === 'received') await intake.files.keep(hash, bytes)
     return known
   }
-  const look = await probe(bytes)
+  // What is there already is answered for, whatever the limit is now.
+  const mostBytes = limits.stillMegabytes * 1024 * 1024
+  if (bytes.length > mostBytes) throw tooLarge(bytes.length, mostBytes)
+  const look = await probe(bytes, limits.megapixels)
   const tags = await readCapture(bytes)
   const starts = deployments.map((spell) => spell.started_at)
   const time = captureTime({
@@ -95,11 +98,11 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   return received
 }
 
-export function tooLarge(bytes: number): Refusal {
-  const megabytes = (count: number) => `${Math.round(count / 1024 / 1024)} MB`
+export function tooLarge(bytes: number, mostBytes = MAX_STILL_BYTES): Refusal {
+  const megabytes = (count: number) => `${Math.round((count / 1024 / 1024) * 10) / 10} MB`
   return new Refusal({
     kind: 'too large',
-    detail: `The photo is ${megabytes(bytes)} or more; at most ${megabytes(MAX_STILL_BYTES)} are taken.`,
+    detail: `The photo is ${megabytes(bytes)} or more; at most ${megabytes(mostBytes)} are taken.`,
     field: 'body',
     remedy: 'Set the camera to a smaller picture, or send the photos one at a time.',
   })

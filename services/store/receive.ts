@@ -1,5 +1,5 @@
 /** Takes a still into the ledger: the row is the acknowledgement. */
-import type { Transaction } from 'kysely'
+import { sql, type Transaction } from 'kysely'
 import type { Instant, NightDate, TakenFrom } from '../words.ts'
 import { aroundContacts } from './contacts.ts'
 import { recountChanged } from './effort.ts'
@@ -154,6 +154,7 @@ async function countAtCameras(tx: Transaction<Tables>, stills: readonly NewStill
   const ids = [...new Set(stills.map(({ cameraId }) => cameraId))].sort((a, b) => a - b)
   for (const id of ids) {
     const own = stills.filter(({ cameraId }) => cameraId === id)
+    const came = toDate(Math.max(...own.map(({ receivedAt }) => receivedAt)) as Instant)
     const trusted = own.flatMap(({ takenAt, clockDoubt }) => (clockDoubt === null ? [takenAt] : []))
     const bytes = own.reduce((sum, still) => sum + still.bytes, 0)
     const unreadable = own.filter(({ unreadableReason }) => unreadableReason !== null).length
@@ -163,6 +164,8 @@ async function countAtCameras(tx: Transaction<Tables>, stills: readonly NewStill
         stills: e('stills', '+', own.length),
         still_bytes: e('still_bytes', '+', bytes),
         unreadable: e('unreadable', '+', unreadable),
+        day_began_at: sql<Date>`case when ${sameDay(came)} then day_began_at else ${came} end`,
+        day_stills: sql<number>`case when ${sameDay(came)} then day_stills else 0 end + ${own.length}`,
         ...(trusted.length > 0 && {
           last_contact_at: e.fn<Date>('greatest', [
             'last_contact_at',
@@ -173,6 +176,11 @@ async function countAtCameras(tx: Transaction<Tables>, stills: readonly NewStill
       .where('id', '=', id)
       .execute()
   }
+}
+
+/** Whether the camera's day of photos still runs then; one begun by a clock that ran ahead does not. */
+function sameDay(came: Date) {
+  return sql`coalesce(day_began_at > ${came}::timestamptz - interval '24 hours' and day_began_at <= ${came}::timestamptz, false)`
 }
 
 function answer(

@@ -24,6 +24,7 @@ import type { OwnAnimalTables } from './own-animal-tables.ts'
 import type { PastCountTables } from './past-count-tables.ts'
 import type { PressureTables } from './pressure-tables.ts'
 import type { ProgramTables } from './program-tables.ts'
+import type { SourceTables } from './source-tables.ts'
 import type { YardPlanTables } from './yard-plan-tables.ts'
 
 export type StillState = 'received' | 'done' | 'unreadable'
@@ -95,6 +96,9 @@ export interface CamerasTable {
   stills: Generated<number>
   still_bytes: Generated<number>
   unreadable: Generated<number>
+  /** When the camera's present day of photos began, for its limit a day (intake/allowance.ts). */
+  day_began_at: Generated<Date | null>
+  day_stills: Generated<number>
 }
 
 export interface DeploymentsTable {
@@ -344,6 +348,7 @@ export interface Tables
     PastCountTables,
     PressureTables,
     ProgramTables,
+    SourceTables,
     YardPlanTables {
   station: StationTable
   species_settings: SpeciesSettingsTable

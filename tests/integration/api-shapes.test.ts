@@ -28,6 +28,7 @@ import {
   waterRunAnswer,
   workersAnswer,
 } from '../../services/http/shapes.ts'
+import { intakeLimitsAnswer, sourcesAnswer } from '../../services/http/source-shapes.ts'
 import { registeredRoutes } from '../unit/http/routes.ts'
 import { photoTakenAt, plainPhoto } from './photos.ts'
 import { rawAsk } from './raw-ask.ts'
@@ -88,6 +89,8 @@ describe('every answer has its shape and nothing else', () => {
     '/api/points/:id/day': dayAnswer,
     '/api/points/:id/nights': nightsAnswer,
     '/api/cameras': z.object({ cameras: z.array(cameraShape) }),
+    '/api/cameras/:id/sources': sourcesAnswer,
+    '/api/intake-limits': intakeLimitsAnswer,
     '/api/water-run': waterRunAnswer,
     '/api/pressure': pressureAnswer,
     '/api/when-they-come': whenTheyComeAnswer,

@@ -7,6 +7,7 @@ import { Refusal } from '../../refusal.ts'
 import { parseInstant, toStationTime } from '../../station-time.ts'
 import type { CameraRow } from '../../store/cameras.ts'
 import { recordHeartbeat } from '../../store/heartbeats.ts'
+import { type IntakeLimits, readIntakeLimits } from '../../store/intake-limits.ts'
 import { addPointState } from '../../store/point-states.ts'
 import { findPoint } from '../../store/points.ts'
 import type { ReceivedStill } from '../../store/receive.ts'
@@ -32,13 +33,14 @@ export function intakeRoutes(house: House): Router {
 
   router.post('/stills', async (request, response) => {
     const camera = await cameraOfRequest(desk, request)
-    const { zone } = await readSettings(house.ledger)
+    const [{ zone }, limits] = await Promise.all([readSettings(house.ledger), readIntakeLimits(house.ledger)])
+    house.allowance.refuseIfSpent(camera, { limits, now: house.now() })
     const declared = declaredBytes(request)
     // Before its bytes are read: a photo over a slow link would come in vain.
     await house.room.refuseIfFull(declared ?? 0)
     const hold = house.receiving.hold(declared)
     try {
-      const stills = await takePhotos(request, { camera, hold })
+      const stills = await takePhotos(request, { camera, hold, limits })
       response.status(stills.every((still) => still.known) ? 200 : 201).json({
         stills: stills.map((still) => ({ ...still, takenAt: toStationTime(still.takenAt, zone) })),
       })
@@ -87,7 +89,11 @@ export function intakeRoutes(house: House): Router {
 
   async function takePhotos(
     request: Request,
-    { camera, hold }: { readonly camera: CameraRow; readonly hold: Hold },
+    {
+      camera,
+      hold,
+      limits,
+    }: { readonly camera: CameraRow; readonly hold: Hold; readonly limits: IntakeLimits },
   ): Promise<ReceivedStill[]> {
     const { photos, fields } = await readPhotos(request, { hold, patienceMs: house.receiving.patienceMs })
     hold.cameWhole()
@@ -113,6 +119,7 @@ export function intakeRoutes(house: House): Router {
         senderAt,
         arrivedAt: house.now(),
       })
+      if (!received.known) house.allowance.spend(camera.id, { limits, now: house.now() })
       house.metrics.taken(received, (performance.now() - began) / 1000)
       stills.push(received)
     }

@@ -16,6 +16,7 @@ import { ownAnimalRoutes } from '../../../services/http/routes/own-animals.ts'
 import { pointRoutes } from '../../../services/http/routes/points.ts'
 import { pressureRoutes } from '../../../services/http/routes/pressure.ts'
 import { rerunRoutes } from '../../../services/http/routes/reruns.ts'
+import { sourceRoutes } from '../../../services/http/routes/sources.ts'
 import { stationRoutes } from '../../../services/http/routes/station.ts'
 import { stillRoutes } from '../../../services/http/routes/stills.ts'
 import { waterRunRoutes } from '../../../services/http/routes/water-run.ts'
@@ -40,6 +41,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     keepingRoutes,
     pointRoutes,
     cameraRoutes,
+    sourceRoutes,
     intakeRoutes,
     waterRunRoutes,
     pressureRoutes,

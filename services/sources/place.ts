@@ -1,0 +1,49 @@
+/** What sources work with: the one way in, the clock, and what they may reach. */
+import type { Allowance } from '../intake/allowance.ts'
+import { type Intake, takeStill } from '../intake/receive-still.ts'
+import type { Log } from '../log.ts'
+import type { Metrics } from '../metrics.ts'
+import type { CameraRow } from '../store/cameras.ts'
+import type { DiskRoom } from '../store/disk-room.ts'
+import { readIntakeLimits } from '../store/intake-limits.ts'
+import type { Ledger } from '../store/open.ts'
+import type { ReceivedStill } from '../store/receive.ts'
+import type { Instant } from '../words.ts'
+
+export interface SourcePlace {
+  readonly ledger: Ledger
+  readonly intake: Intake
+  readonly allowance: Allowance
+  readonly room: DiskRoom
+  readonly metrics: Pick<Metrics, 'taken'>
+  readonly now: () => Instant
+  readonly log: Log
+  /** Folders under which drop folders may lie, as the operator said at the start. */
+  readonly dropRoots: readonly string[]
+  /** Hosts and networks inside a station's own network that may be asked, as the operator said at the start. */
+  readonly cameraHosts: readonly string[]
+}
+
+export interface FetchedPhoto {
+  readonly camera: CameraRow
+  readonly bytes: Buffer
+  readonly fileName: string | null
+  readonly fileTime: Instant | null
+  readonly senderAt: Instant | null
+}
+
+/**
+ * Takes a photo that a source has fetched, by the one way in.
+ * @throws Refusal, `too many` or `no room` where it must stay where it is for now
+ */
+export async function takeFetched(place: SourcePlace, photo: FetchedPhoto): Promise<ReceivedStill> {
+  const arrivedAt = place.now()
+  const asked = { limits: await readIntakeLimits(place.ledger), now: arrivedAt }
+  place.allowance.refuseIfSpent(photo.camera, asked)
+  await place.room.refuseIfFull(photo.bytes.length)
+  const began = performance.now()
+  const received = await takeStill(place.intake, { ...photo, arrivedAt })
+  if (!received.known) place.allowance.spend(photo.camera.id, asked)
+  place.metrics.taken(received, (performance.now() - began) / 1000)
+  return received
+}

@@ -16,9 +16,11 @@ import { eventRoutes } from './routes/events.ts'
 import { evidenceRoutes } from './routes/evidence.ts'
 import { healthRoutes } from './routes/health.ts'
 import { intakeRoutes } from './routes/intake.ts'
+import { jobRoutes } from './routes/jobs.ts'
 import { keepingRoutes } from './routes/keeping.ts'
 import { metricsRoutes } from './routes/metrics.ts'
 import { musterRoutes } from './routes/muster.ts'
+import { outcomeRoutes } from './routes/outcomes.ts'
 import { ownAnimalRoutes } from './routes/own-animals.ts'
 import { pointRoutes } from './routes/points.ts'
 import { pressureRoutes } from './routes/pressure.ts'
@@ -26,6 +28,7 @@ import { rerunRoutes } from './routes/reruns.ts'
 import { sourceRoutes } from './routes/sources.ts'
 import { stationRoutes } from './routes/station.ts'
 import { stillRoutes } from './routes/stills.ts'
+import { trapRoutes } from './routes/traps.ts'
 import { waterRunRoutes } from './routes/water-run.ts'
 import { workerRoutes } from './routes/workers.ts'
 import { type RequestWatch, watchRequests } from './watch-requests.ts'
@@ -72,6 +75,9 @@ export function createApp(
     waterRunRoutes(house),
     pressureRoutes(house),
     cattleRoutes(house),
+    outcomeRoutes(house),
+    trapRoutes(house),
+    jobRoutes(house),
     stillRoutes(house),
     checkRoutes(house),
     auditRoutes(house),

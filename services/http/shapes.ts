@@ -6,6 +6,7 @@ import { z } from 'zod'
 import { EMPTIES_RULES, KEPT } from '../tally/keeping.ts'
 import { MARKS, POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
 import { cattleShape } from './cattle-shapes.ts'
+import { trapShape } from './trap-shapes.ts'
 
 export const speciesShape = z.enum(SPECIES)
 export const roleShape = z.enum(['stock', 'feral'])
@@ -190,7 +191,7 @@ export const waterRunRow = z.object({
     source: z.enum(['tap', 'reading']).nullable(),
     levelPercent: z.number().nullable(),
   }),
-  trap: z.object({ state: z.enum(['open', 'set', 'shut down']), at: localTime }).nullable(),
+  trap: trapShape.nullable(),
   /** Within the last seven days. */
   unreadable: count,
   clockInDoubt: count,

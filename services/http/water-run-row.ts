@@ -13,6 +13,8 @@ import { type Instant, type NightDate, SPECIES, type Spell } from '../words.ts'
 import { isDown, pointOf, smallUrl, stationTime } from './answers.ts'
 import { type CattleFrame, cattleOf, limitAt } from './cattle-row.ts'
 import type { WaterRunRow } from './shapes.ts'
+import { readTraps } from './trap-row.ts'
+import type { TrapAnswer } from './trap-shapes.ts'
 
 const MS_PER_HOUR = 3_600_000
 /** Watched time is asked for this many times the owner's longest back: what nobody has watched since is no news. */
@@ -24,6 +26,10 @@ interface Frame {
   readonly night: NightDate
 }
 
+interface RowFrame extends Frame, CattleFrame {
+  readonly traps: ReadonlyMap<number, TrapAnswer>
+}
+
 /** The rows of these points, in the order given. */
 export async function waterRunRowsOf(
   ledger: Ledger,
@@ -31,8 +37,15 @@ export async function waterRunRowsOf(
   frame: Frame,
 ): Promise<WaterRunRow[]> {
   const ids = facts.map(({ point }) => point.id)
-  const news = await readCattleNews(ledger, { pointIds: ids, now: frame.now })
-  const cattle = { ...frame, news }
+  const [news, traps] = await Promise.all([
+    readCattleNews(ledger, { pointIds: ids, now: frame.now }),
+    readTraps(ledger, {
+      now: frame.now,
+      zone: frame.settings.zone,
+      pointId: ids.length === 1 ? ids[0] : undefined,
+    }),
+  ])
+  const cattle = { ...frame, news, traps }
   const longestMs = frame.settings.cattleAwayHours * MS_PER_HOUR
   // Only points where cattle have been away too long need their watched hours looked up, all of them at once.
   const away = facts.flatMap((one) => {
@@ -49,7 +62,7 @@ export async function waterRunRowsOf(
   return facts.map((one) => rowOf(one, watched.get(one.point.id) ?? [], cattle))
 }
 
-function rowOf(facts: WaterRunFacts, watched: readonly Spell[], frame: Frame & CattleFrame): WaterRunRow {
+function rowOf(facts: WaterRunFacts, watched: readonly Spell[], frame: RowFrame): WaterRunRow {
   const { settings, now } = frame
   const { zone } = settings
   const contacts = facts.cameras.flatMap((camera) =>
@@ -76,7 +89,7 @@ function rowOf(facts: WaterRunFacts, watched: readonly Spell[], frame: Frame & C
     watched: watchedOf(facts, frame),
     toCheck: facts.toCheck,
     water: { ...water, at: water.at === null ? null : toStationTime(water.at, zone) },
-    trap: trapOf(states, zone),
+    trap: frame.traps.get(facts.point.id) ?? null,
     unreadable: facts.unreadable,
     clockInDoubt: facts.clockInDoubt,
   }
@@ -122,18 +135,4 @@ function watchedOf(
     night: nightSpell(night, settings.zone),
     knownUntil: knownUntil(contacts, now),
   })
-}
-
-function trapOf(
-  states: ReadonlyArray<{ readonly kind: string; readonly at: Instant }>,
-  zone: Settings['zone'],
-): WaterRunRow['trap'] {
-  const TRAP = { 'trap open': 'open', 'trap set': 'set', 'trap shut down': 'shut down' } as const
-  const latest = states
-    .filter((state): state is { kind: keyof typeof TRAP; at: Instant } => state.kind in TRAP)
-    .reduce<{ kind: keyof typeof TRAP; at: Instant } | null>(
-      (a, b) => (a === null || b.at > a.at ? b : a),
-      null,
-    )
-  return latest && { state: TRAP[latest.kind], at: toStationTime(latest.at, zone) }
 }

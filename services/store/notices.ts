@@ -15,8 +15,8 @@ export interface Change {
   readonly stillIds: readonly number[]
   readonly pointIds: readonly number[]
   readonly nights: readonly NightDate[]
-  /** The last check written with it: whoever said it knows it by that. */
-  readonly checkId: number
+  /** The last check written with it: whoever said it knows it by that. Null where it was no check. */
+  readonly checkId: number | null
 }
 
 /** From a command beside the service: it left stills in the ledger. */
@@ -28,6 +28,11 @@ export async function wakeService(ledger: Ledger): Promise<void> {
 export async function tellChange(tx: LedgerOrTransaction, change: Change): Promise<void> {
   const said = JSON.stringify(change)
   await sql`select pg_notify(${CHANGED}, ${said.length > MOST_BYTES ? '' : said})`.execute(tx)
+}
+
+/** What was said of points, and of no photo. */
+export async function tellPointsChanged(tx: LedgerOrTransaction, pointIds: readonly number[]): Promise<void> {
+  await tellChange(tx, { stillIds: [], pointIds: [...new Set(pointIds)], nights: [], checkId: null })
 }
 
 export interface Listeners {

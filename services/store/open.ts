@@ -20,6 +20,7 @@ import * as outcomes from './migrations/0015-outcomes.ts'
 import * as yardPlans from './migrations/0017-yard-plans.ts'
 import * as muster from './migrations/0018-muster.ts'
 import * as cameraSources from './migrations/0019-camera-sources.ts'
+import * as jobs from './migrations/0016-jobs.ts'
 import * as mail from './migrations/0020-mail.ts'
 import * as pastCounts from './migrations/0021-past-counts.ts'
 import { prepareInTransactions } from './prepared.ts'
@@ -45,6 +46,7 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0015-outcomes': outcomes,
   '0018-muster': muster,
   '0017-yard-plans': yardPlans,
+  '0016-jobs': jobs,
   '0020-mail': mail,
   '0021-past-counts': pastCounts,
   '0019-camera-sources': cameraSources,

@@ -1,5 +1,6 @@
 /** Words that carry an id of their sender's making: sent again they are said once, and other words under a used id are refused. */
 import { createHash } from 'node:crypto'
+import { type RawBuilder, sql } from 'kysely'
 import { Refusal } from '../refusal.ts'
 
 /** SHA-256 of a word as it came, whatever the order of its fields. */
@@ -36,4 +37,22 @@ export function refuseUnknown(id: string, field: string): never {
     field,
     remedy: 'Load the list again and choose one that stands there.',
   })
+}
+
+/** The word that took another back or stands in its place, as `backBy` reads it. */
+export interface TakenBackBy {
+  readonly id: string
+  readonly who: string
+  /** ISO 8601. */
+  readonly at: string
+  readonly note: string | null
+  /** It stands in its place. */
+  readonly corrected: boolean
+}
+
+/** A `TakenBackBy`, or null where the outer join found no such word. */
+export function backBy(word: string): RawBuilder<TakenBackBy | null> {
+  const of = (column: string) => sql.ref(`${word}.${column}`)
+  return sql`case when ${of('id')} is null then null else jsonb_build_object('id', ${of('id')}, 'who', ${of('who')},
+    'at', ${of('said_at')}, 'note', ${of('note')}, 'corrected', ${of('kind')} <> 'withdrawn') end`
 }

@@ -17,6 +17,7 @@ import type {
   Thresholds,
 } from '../words.ts'
 import type { AuditTables } from './audit-tables.ts'
+import type { JobTables } from './job-tables.ts'
 import type { MailTables } from './mail-tables.ts'
 import type { MusterTables } from './muster-tables.ts'
 import type { OutcomeTables } from './outcome-tables.ts'
@@ -341,6 +342,7 @@ export interface RemovalsTable {
 
 export interface Tables
   extends AuditTables,
+    JobTables,
     MailTables,
     MusterTables,
     OutcomeTables,

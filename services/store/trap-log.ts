@@ -6,10 +6,19 @@ import { type Selectable, sql } from 'kysely'
 import type { TrapWord, TrapWordKind } from '../tally/trap-visits.ts'
 import type { Instant } from '../words.ts'
 import { toDate, toInstant } from './instants.ts'
+import { TRUSTED_AHEAD_MS } from './last-contact.ts'
+import { tellPointsChanged } from './notices.ts'
 import type { Ledger } from './open.ts'
 import type { TrapLogTable } from './outcome-tables.ts'
 import { findPoint } from './points.ts'
-import { fingerprint, refuseOther, refuseTwice, refuseUnknown } from './said-once.ts'
+import {
+  backBy,
+  fingerprint,
+  refuseOther,
+  refuseTwice,
+  refuseUnknown,
+  type TakenBackBy,
+} from './said-once.ts'
 import type { LedgerOrTransaction } from './settings.ts'
 
 export type TrapLogRow = Selectable<TrapLogTable>
@@ -70,6 +79,7 @@ export async function recordTrapWord(
     if (meanwhile === undefined) refuseTwice(`${field}.withdraws`)
     return refuseOther(meanwhile.said, word, `${field}.id`)
   }
+  await tellPointsChanged(tx, [said.point_id])
   if (first !== null) await tx.deleteFrom('point_states').where('trap_word', '=', first.id).execute()
   if (word.kind !== 'withdrawn' && word.kind !== 'visited') await addState(tx, { ...word, kind: word.kind })
 }
@@ -131,27 +141,44 @@ function columnsOf(word: SaidTrapWord) {
   }
 }
 
-/** A point's whole log, latest first, what was taken back too: `withdrawn_by` names the word that did. */
-export async function trapLogOf(
+/** A word of the log that is not a withdrawal, with the word that took it back or stands in its place, if any. */
+export interface TrapEntry extends TrapLogRow {
+  readonly kind: TrapWordKind
+  readonly point_name: string
+  readonly back: TakenBackBy | null
+}
+
+/** The log, latest first: what was taken back too. Of one point, and of a spell, where they are given. */
+export async function trapEntries(
   ledger: LedgerOrTransaction,
-  { pointId, limit }: { readonly pointId: number; readonly limit: number },
-): Promise<ReadonlyArray<TrapLogRow & { readonly withdrawn_by: string | null }>> {
-  const { rows } = await sql<TrapLogRow & { withdrawn_by: string | null }>`
-    select t.*, w.id as withdrawn_by from trap_log t left join trap_log w on w.withdraws = t.id
-    where t.point_id = ${pointId} order by t.at desc, t.seq desc limit ${limit}`.execute(ledger)
+  which: {
+    readonly pointId?: number | undefined
+    readonly from?: Instant | undefined
+    readonly to?: Instant | undefined
+    readonly limit: number
+  },
+): Promise<readonly TrapEntry[]> {
+  const { pointId, from, to, limit } = which
+  const { rows } = await sql<TrapEntry>`
+    select t.*, p.name as point_name, ${backBy('w')} as back
+    from trap_log t join points p on p.id = t.point_id left join trap_log w on w.withdraws = t.id
+    where t.kind <> 'withdrawn' and ${pointId === undefined ? sql`true` : sql`t.point_id = ${pointId}`}
+      and ${from === undefined ? sql`true` : sql`t.at >= ${toDate(from)}`}
+      and ${to === undefined ? sql`true` : sql`t.at < ${toDate(to)}`}
+    order by t.at desc, t.seq desc limit ${limit}`.execute(ledger)
   return rows
 }
 
 /**
  * What is needed to say how each trap stands at `now`: the last standing word of each point, the last on its state, and the
- * last that says what it holds. A few index steps a point.
+ * last that says what it holds. A few index steps a point. What a phone's clock far ahead wrote down is not yet true.
  */
 export async function trapsAt(
   ledger: LedgerOrTransaction,
   { now, pointId }: { readonly now: Instant; readonly pointId?: number | undefined },
 ): Promise<ReadonlyMap<number, readonly TrapWord[]>> {
   const only = pointId === undefined ? sql`true` : sql`p.id = ${pointId}`
-  const standing = sql`t.point_id = p.id and t.at <= ${toDate(now)} and t.kind <> 'withdrawn'
+  const standing = sql`t.point_id = p.id and t.at <= ${toDate((now + TRUSTED_AHEAD_MS) as Instant)} and t.kind <> 'withdrawn'
     and not exists (select from trap_log w where w.withdraws = t.id)`
   const latest = sql`order by t.at desc, t.seq desc limit 1`
   const { rows } = await sql<TrapLogRow & { readonly kind: TrapWordKind }>`

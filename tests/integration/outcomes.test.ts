@@ -3,9 +3,9 @@ import { randomUUID } from 'node:crypto'
 import { sql } from 'kysely'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { parseInstant } from '../../services/station-time.ts'
-import { outcomesBetween, recordOutcomes, type TakenWord } from '../../services/store/outcomes.ts'
+import { outcomeEntries, recordOutcomes, type TakenWord } from '../../services/store/outcomes.ts'
 import { addPointState, listPointStates } from '../../services/store/point-states.ts'
-import { recordTrapWords, type SaidTrapWord, trapLogOf, trapsAt } from '../../services/store/trap-log.ts'
+import { recordTrapWords, type SaidTrapWord, trapEntries, trapsAt } from '../../services/store/trap-log.ts'
 import { trapStanding } from '../../services/tally/trap-visits.ts'
 import type { Instant } from '../../services/words.ts'
 import { openSmallStation, type SmallStation } from './small-station.ts'
@@ -38,7 +38,8 @@ const taken = (said: Partial<TakenWord> = {}): TakenWord => ({
   withdraws: null,
   ...said,
 })
-const standing = async (day: string) => await outcomesBetween(station.ledger, { from: day, to: day })
+const entries = (day: string) => outcomeEntries(station.ledger, { from: day, to: day, limit: 10 })
+const standing = async (day: string) => (await entries(day)).filter(({ back }) => back === null)
 const withdrawn = (withdraws: string) =>
   ({ kind: 'withdrawn', id: randomUUID(), who: 'Ash', withdraws, note: null }) as const
 
@@ -67,12 +68,10 @@ describe('what was taken', () => {
     const second = taken({ day: '2026-11-03', head: 9, withdraws: first.id })
     await recordOutcomes(station.ledger, { words: [first, second], now })
     expect((await standing('2026-11-03')).map(({ head }) => head)).toEqual([9])
-    const rows = await station.ledger
-      .selectFrom('outcomes')
-      .select('head')
-      .where('day', '=', '2026-11-03')
-      .execute()
-    expect(rows.map(({ head }) => head).sort()).toEqual([7, 9])
+    expect((await entries('2026-11-03')).find(({ id }) => id === first.id)).toMatchObject({
+      head: 7,
+      back: { id: second.id, corrected: true },
+    })
   })
 
   test('is corrected once: two phones can’t both stand in its place', async () => {
@@ -155,23 +154,23 @@ describe('a trap', () => {
       note: null,
     })
     expect(await trap()).toMatchObject({ state: 'open', held: null, dueBy: null })
-    const log = await trapLogOf(ledger, { pointId, limit: 10 })
+    const log = await trapEntries(ledger, { pointId, limit: 10 })
     expect(log.map(({ kind }) => kind)).toEqual(['trap open', 'visited', 'trap set'])
   })
 
   test('is as before once a wrong word is taken back, in its log and among the point’s states', async () => {
     const { ledger, pointId } = station
-    const [open] = await trapLogOf(ledger, { pointId, limit: 1 })
+    const [open] = await trapEntries(ledger, { pointId, limit: 1 })
     await recordTrapWords(ledger, { words: [withdrawn(open!.id)], now })
     expect(await states()).toEqual(['trap set'])
     expect(await trap()).toMatchObject({ state: 'set', held: { head: 6 } })
-    const log = await trapLogOf(ledger, { pointId, limit: 10 })
-    expect(log.find(({ id }) => id === open!.id)?.withdrawn_by).toBe(log[0]!.id)
+    const log = await trapEntries(ledger, { pointId, limit: 10 })
+    expect(log.find(({ id }) => id === open!.id)?.back).toMatchObject({ who: 'Ash', corrected: false })
   })
 
   test('has a word with a wrong time put right by another in its place', async () => {
     const { ledger, pointId } = station
-    const set = (await trapLogOf(ledger, { pointId, limit: 10 })).find(({ kind }) => kind === 'trap set')!
+    const set = (await trapEntries(ledger, { pointId, limit: 10 })).find(({ kind }) => kind === 'trap set')!
     await recordTrapWords(ledger, { words: [trapWord('trap set', hoursAgo(50), { withdraws: set.id })], now })
     const rows = await listPointStates(ledger, pointId, 50)
     expect(rows.map(({ kind, at }) => [kind, at.getTime()])).toEqual([['trap set', hoursAgo(50)]])

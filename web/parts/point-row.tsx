@@ -5,11 +5,11 @@ import { withQuery } from '../api/questions.ts'
 import { alarmWords, hangingWords } from '../text/cattle.ts'
 import { plural } from '../text/counts.ts'
 import { age } from '../text/times.ts'
+import { trapFact } from '../text/traps.ts'
 import {
   cameraFact,
   cattleFact,
   feralWords,
-  trapFact,
   watchedWords,
   waterFact,
   waterRunWords,
@@ -115,7 +115,9 @@ function NightFacts({ row, now, night }: Omit<PointRowProps, 'said'>) {
           href={withQuery('/check', { night })}
         />
       )}
-      {trap !== null && trap.state !== 'shut down' && <FactChip fact={trapFact(trap, now)} icon="trap" />}
+      {trap !== null && (trap.dueBy !== null || trap.state === 'open') && (
+        <FactChip fact={trapFact(trap, now)} icon="trap" />
+      )}
       {watched !== null && <FactChip fact={{ tone: 'unknown', words: watched }} icon="eye" />}
       {row.unreadable > 0 && (
         <FactChip

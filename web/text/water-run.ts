@@ -3,6 +3,7 @@ import type { WaterRunAnswer, WaterRunRow } from '../../services/http/shapes.ts'
 import { awayWords } from './cattle.ts'
 import { list, plural } from './counts.ts'
 import { age, clockOf, dateOf, dayName, lengthOf } from './times.ts'
+import { trapTrouble } from './traps.ts'
 
 /** How loudly a fact speaks; each has its own icon and word as well as its colour. */
 export type Tone = 'well' | 'look' | 'alarm' | 'unknown' | 'plain'
@@ -95,12 +96,6 @@ export function feralWords(seen: WaterRunRow['feral'][number]): string {
   return `${plural(seen.visits, `${seen.species} visit`)}, at least ${seen.peak}`
 }
 
-export function trapFact(trap: NonNullable<WaterRunRow['trap']>, now: string): Fact {
-  if (trap.state === 'set') return { tone: 'alarm', words: `Trap set ${age(trap.at, now)}: visit it daily` }
-  if (trap.state === 'open') return { tone: 'plain', words: `Trap open ${age(trap.at, now)}` }
-  return { tone: 'plain', words: 'Trap shut down' }
-}
-
 /** Something at a point that asks for a person, worst first. */
 export interface Trouble {
   readonly rank: number
@@ -109,14 +104,19 @@ export interface Trouble {
   readonly pointIds: readonly number[]
 }
 
-/** What asks for a look, worst first: trap set, water dry, no cattle in, camera down, water low, water off. */
+/**
+ * What asks for a look, worst first: head held that nobody visits, a set trap that nobody visits, water dry, no cattle in,
+ * camera down, a trap to visit in time, water low, water off.
+ */
 export function troublesOf(answer: WaterRunAnswer): readonly Trouble[] {
   const troubles: Trouble[] = []
   for (const row of answer.rows) {
     const { name, id } = row.point
     const add = (rank: number, tone: Tone, words: string) =>
       troubles.push({ rank, tone, words, pointIds: [id] })
-    if (row.trap?.state === 'set') add(0, 'alarm', `Trap set at ${name}: visit it daily`)
+    const trap = row.trap === null ? null : trapTrouble(row.trap, { name, now: answer.now })
+    if (trap !== null)
+      add(row.trap?.held && row.trap.overdue ? -1 : trap.tone === 'alarm' ? 0 : 4, trap.tone, trap.words)
     if (row.water.state === 'dry') add(1, 'alarm', `Water dry at ${name}`)
     if (row.cattle.state === 'not in') {
       const since = row.cattle.lastSeenAt

@@ -9,9 +9,11 @@ import { eventRoutes } from '../../../services/http/routes/events.ts'
 import { evidenceRoutes } from '../../../services/http/routes/evidence.ts'
 import { healthRoutes } from '../../../services/http/routes/health.ts'
 import { intakeRoutes } from '../../../services/http/routes/intake.ts'
+import { jobRoutes } from '../../../services/http/routes/jobs.ts'
 import { keepingRoutes } from '../../../services/http/routes/keeping.ts'
 import { metricsRoutes } from '../../../services/http/routes/metrics.ts'
 import { musterRoutes } from '../../../services/http/routes/muster.ts'
+import { outcomeRoutes } from '../../../services/http/routes/outcomes.ts'
 import { ownAnimalRoutes } from '../../../services/http/routes/own-animals.ts'
 import { pointRoutes } from '../../../services/http/routes/points.ts'
 import { pressureRoutes } from '../../../services/http/routes/pressure.ts'
@@ -19,6 +21,7 @@ import { rerunRoutes } from '../../../services/http/routes/reruns.ts'
 import { sourceRoutes } from '../../../services/http/routes/sources.ts'
 import { stationRoutes } from '../../../services/http/routes/station.ts'
 import { stillRoutes } from '../../../services/http/routes/stills.ts'
+import { trapRoutes } from '../../../services/http/routes/traps.ts'
 import { waterRunRoutes } from '../../../services/http/routes/water-run.ts'
 import { workerRoutes } from '../../../services/http/routes/workers.ts'
 
@@ -46,6 +49,9 @@ export function registeredRoutes(): RegisteredRoute[] {
     waterRunRoutes,
     pressureRoutes,
     cattleRoutes,
+    outcomeRoutes,
+    trapRoutes,
+    jobRoutes,
     stillRoutes,
     checkRoutes,
     auditRoutes,

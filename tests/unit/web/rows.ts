@@ -1,5 +1,7 @@
 /** Answers as the service gives them, for tests of words and of the desk: a quiet point, a plain photo, a card. */
+
 import type { Check, CheckCard, Still, WaterRunAnswer, WaterRunRow } from '../../../services/http/shapes.ts'
+import type { TrapAnswer } from '../../../services/http/trap-shapes.ts'
 
 export const NOW = '2026-11-25T06:10:00+10:30'
 
@@ -118,5 +120,20 @@ export function cardOf(stills: Still[]): CheckCard {
     best,
     stills,
     checked: false,
+  }
+}
+
+/** A trap that is set and was visited at NOW. */
+export function trapOf(change: Partial<TrapAnswer>): TrapAnswer {
+  return {
+    state: 'set',
+    at: NOW,
+    visitedAt: NOW,
+    visitedBy: 'Ash',
+    visitHours: 24,
+    dueBy: '2026-11-26T06:10:00+10:30',
+    overdue: false,
+    held: null,
+    ...change,
   }
 }

@@ -13,7 +13,9 @@ import {
   waterFact,
   waterNotSeenLine,
 } from '../../../web/text/water-run.ts'
-import { answerOf, cardOf, cattleOf, NOW, rowOf, stillOf } from './rows.ts'
+import { answerOf, cardOf, cattleOf, NOW, rowOf, stillOf, trapOf } from './rows.ts'
+
+const HELD = { head: 14, species: 'camel', class: null, since: null } as const
 
 describe('head and species in words', () => {
   test('one animal is named as one, cattle by the head', () => {
@@ -46,19 +48,23 @@ describe('the water run answers "is all well?"', () => {
     expect(headLine(answerOf([rowOf(1), bad]))).toBe('1 of 2 points watched. 1 needs a look.')
   })
 
-  test('the worst comes first: a set trap, dry water, no cattle in, a camera down, low water', () => {
+  test('the worst comes first: head held that nobody visits, a set trap, dry water, no cattle in, a camera down, low water', () => {
     const rows = [
       rowOf(1, { water: { state: 'low', at: NOW, source: 'reading', levelPercent: 31 } }),
       rowOf(2, { camera: 'down' }),
       rowOf(3, { cattle: cattleOf({ lastSeenAt: '2026-11-21T06:00:00+10:30', state: 'not in' }) }),
       rowOf(4, { water: { state: 'dry', at: NOW, source: 'tap', levelPercent: null } }),
-      rowOf(5, { trap: { state: 'set', at: NOW } }),
+      rowOf(5, { trap: trapOf({ visitedAt: '2026-11-24T04:10:00+10:30', overdue: true }) }),
+      rowOf(6, { trap: trapOf({}) }),
+      rowOf(7, { trap: trapOf({ visitedAt: '2026-11-23T06:00:00+10:30', overdue: true, held: HELD }) }),
     ]
     expect(troublesOf(answerOf(rows)).map((trouble) => trouble.words)).toEqual([
-      'Trap set at Point 5: visit it daily',
+      '14 camels held at Point 7 and nobody there for 2 days: go now',
+      'Trap set at Point 5 and not visited for 26 h: visit it now',
       'Water dry at Point 4',
       'No cattle in at Point 3 for 4 days',
       'Camera down at Point 2',
+      'Trap set at Point 6: visit by Thu 26 Nov, 06:10',
       'Water low at Point 1',
     ])
   })

@@ -41,7 +41,7 @@ export interface TrapStanding {
 }
 
 /**
- * How a trap stands by its words up to `now`, in any order; null without one. A trap that is set, or that still holds head,
+ * How a trap stands by the words that are believed at `now`, in any order; null without one. A trap that is set, or that still holds head,
  * is to be visited within `hours` of the last time somebody was there. Opening it or shutting it down lets go what it
  * held unless the word says otherwise.
  */
@@ -49,7 +49,7 @@ export function trapStanding(
   words: readonly TrapWord[],
   { now, hours }: { readonly now: Instant; readonly hours: number },
 ): TrapStanding | null {
-  const inOrder = words.filter(({ at }) => at <= now).toSorted((a, b) => a.at - b.at)
+  const inOrder = words.toSorted((a, b) => a.at - b.at)
   const last = inOrder.at(-1)
   if (last === undefined) return null
   const stateWord = inOrder.findLast(({ kind }) => kind !== 'visited')

@@ -29,11 +29,19 @@ import {
   workersAnswer,
 } from '../../services/http/shapes.ts'
 import { intakeLimitsAnswer, sourcesAnswer } from '../../services/http/source-shapes.ts'
+import {
+  jobsAnswer,
+  outcomesAnswer,
+  trapHoursAnswer,
+  trapLogAnswer,
+  yardSheetAnswer,
+} from '../../services/http/yard-shapes.ts'
 import { registeredRoutes } from '../unit/http/routes.ts'
 import { photoTakenAt, plainPhoto } from './photos.ts'
 import { rawAsk } from './raw-ask.ts'
 import { MORNING, problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'
 import { addPointWithCamera, openStation, sendPhotos } from './station.ts'
+import { sendYardEntries } from './yard-entries.ts'
 
 /** Three nights at one point; what is in each source stands in services/demo/stills/truth.json. */
 const WREN_PHOTOS = [
@@ -70,6 +78,7 @@ beforeAll(async () => {
   await service.tell('/api/levels', swift, { levelPercent: 30 })
   await service.send('POST', `/api/points/${wren.pointId}/states`, { kind: 'trap open' })
   await service.waitUntilRead()
+  await sendYardEntries(service, wren.pointId)
   const { stills } = stillPage.parse((await service.ask('/api/stills?night=2026-11-22')).json)
   await service.send('POST', '/api/checks', {
     words: stills.map(({ id }) => ({ stillId: id, verdict: 'agreed' })),
@@ -112,6 +121,12 @@ describe('every answer has its shape and nothing else', () => {
     '/api/namers': namersAnswer,
     '/api/muster': musterAnswer,
     '/api/namers/crops': namerCropsAnswer,
+    '/api/outcomes': outcomesAnswer,
+    '/api/programs/:id/outcomes': outcomesAnswer,
+    '/api/points/:id/trap-log': trapLogAnswer,
+    '/api/trap-hours': trapHoursAnswer,
+    '/api/yard-sheet': yardSheetAnswer,
+    '/api/jobs': jobsAnswer,
     '/api/workers': workersAnswer,
     '/api/health': healthAnswer,
   }

@@ -12,6 +12,7 @@ import { auditRoutes } from './routes/audits.ts'
 import { cameraRoutes } from './routes/cameras.ts'
 import { cattleRoutes } from './routes/cattle.ts'
 import { checkRoutes } from './routes/checks.ts'
+import { didItWorkRoutes } from './routes/did-it-work.ts'
 import { eventRoutes } from './routes/events.ts'
 import { evidenceRoutes } from './routes/evidence.ts'
 import { healthRoutes } from './routes/health.ts'
@@ -82,6 +83,7 @@ export function createApp(
     checkRoutes(house),
     auditRoutes(house),
     evidenceRoutes(house),
+    didItWorkRoutes(house),
     eventRoutes(house),
     rerunRoutes(house),
     musterRoutes(house),

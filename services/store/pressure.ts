@@ -1,9 +1,10 @@
 /** Reads what a week's grazing pressure is worked out from: kept night rows, effort and visits, summed in the database. */
 import { sql } from 'kysely'
-import type { Instant, NightDate, Species, StateKind } from '../words.ts'
+import type { Instant, NightDate, Species } from '../words.ts'
 import { toInstant } from './instants.ts'
 import { heardUpTo } from './last-contact.ts'
 import type { Ledger } from './open.ts'
+import { type UnlikeWord, unlikeWords } from './unlike-spells.ts'
 
 /** A night of the weeks asked for: its length, and how many weeks before the one shown its week is. */
 export interface NightAsked {
@@ -75,18 +76,8 @@ export interface PressureFacts {
     readonly expectedSilenceHours: number
   }>
   /** Words that make two spells unlike each other, in order of time. */
-  readonly states: ReadonlyArray<{ readonly pointId: number; readonly kind: StateKind; readonly at: Instant }>
+  readonly states: readonly UnlikeWord[]
 }
-
-const UNLIKE: readonly StateKind[] = [
-  'water dry',
-  'water off',
-  'spelled',
-  'trap open',
-  'trap set',
-  'trap shut down',
-  'rain',
-]
 
 /** @throws RangeError without a night of the week shown (`weeksBack` 0) */
 export async function readPressureFacts(
@@ -170,16 +161,7 @@ export async function readPressureFacts(
         .select(['id', 'point_id', 'last_contact_at', 'expected_silence_hours'])
         .execute()
         .then((rows) => heardUpTo(ledger, rows, now)),
-      ledger
-        .selectFrom('point_states')
-        .select(['point_id', 'kind', 'at'])
-        .where('kind', 'in', UNLIKE)
-        .where('source', '=', 'tap')
-        .where('at', '>=', new Date(states.from))
-        .where('at', '<', new Date(states.to))
-        .orderBy('at')
-        .orderBy('id')
-        .execute(),
+      unlikeWords(ledger, states),
     ])
   return {
     points,
@@ -203,6 +185,6 @@ export async function readPressureFacts(
       lastContactAt: row.last_contact_at && toInstant(row.last_contact_at),
       expectedSilenceHours: row.expected_silence_hours,
     })),
-    states: words.map(({ point_id, kind, at }) => ({ pointId: point_id, kind, at: toInstant(at) })),
+    states: words,
   }
 }

@@ -3,6 +3,7 @@ import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { auditsAnswer, openLooksAnswer } from '../../services/http/audit-shapes.ts'
+import { didItWorkAnswer } from '../../services/http/did-it-work-shapes.ts'
 import { evidenceAnswer, marksAnswer, modelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
 import { musterAnswer } from '../../services/http/muster-shapes.ts'
 import { kindsAnswer, namerCropsAnswer, namersAnswer } from '../../services/http/own-animal-shapes.ts'
@@ -120,6 +121,7 @@ describe('every answer has its shape and nothing else', () => {
     '/api/kinds': kindsAnswer,
     '/api/namers': namersAnswer,
     '/api/muster': musterAnswer,
+    '/api/programs/:id/did-it-work': didItWorkAnswer,
     '/api/namers/crops': namerCropsAnswer,
     '/api/outcomes': outcomesAnswer,
     '/api/programs/:id/outcomes': outcomesAnswer,

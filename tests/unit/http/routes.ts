@@ -5,6 +5,7 @@ import { auditRoutes } from '../../../services/http/routes/audits.ts'
 import { cameraRoutes } from '../../../services/http/routes/cameras.ts'
 import { cattleRoutes } from '../../../services/http/routes/cattle.ts'
 import { checkRoutes } from '../../../services/http/routes/checks.ts'
+import { didItWorkRoutes } from '../../../services/http/routes/did-it-work.ts'
 import { eventRoutes } from '../../../services/http/routes/events.ts'
 import { evidenceRoutes } from '../../../services/http/routes/evidence.ts'
 import { healthRoutes } from '../../../services/http/routes/health.ts'
@@ -56,6 +57,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     checkRoutes,
     auditRoutes,
     evidenceRoutes,
+    didItWorkRoutes,
     eventRoutes,
     rerunRoutes,
     musterRoutes,

@@ -22,7 +22,7 @@ import { startLearning } from './queue/learning.ts'
 import { startRecounting } from './queue/recounting.ts'
 import { startLooking } from './queue/start-looking.ts'
 import { Refusal } from './refusal.ts'
-import { startSources } from './sources/run-sources.ts'
+import { openSources, SOURCES_EVERY_MS } from './sources/run-sources.ts'
 import { openStationData } from './store/data-folder.ts'
 import { presentModels } from './store/namer-in-use.ts'
 import { listenForNotices } from './store/notices.ts'
@@ -88,17 +88,20 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     const draw = startWeeklyDraw({ ledger: data.ledger, now, log })
     const limits = startDailyLimits({ ledger: data.ledger, now, log })
     const allowance = openAllowance()
-    const sources = startSources({
-      ledger: data.ledger,
-      intake: { desk: openIntakeDesk(data.ledger), files: data.files, onReceived: queue.offer },
-      allowance,
-      room: data.room,
-      metrics,
-      now,
-      log,
-      dropRoots: config.dropRoots ?? [],
-      cameraHosts: config.cameraHosts ?? [],
-    })
+    const sources = openSources(
+      {
+        ledger: data.ledger,
+        intake: { desk: openIntakeDesk(data.ledger), files: data.files, onReceived: queue.offer },
+        allowance,
+        room: data.room,
+        metrics,
+        now,
+        log,
+        dropRoots: config.dropRoots ?? [],
+        cameraHosts: config.cameraHosts ?? [],
+      },
+      { everyMs: SOURCES_EVERY_MS },
+    )
     const news = openNews()
     const notices = listenForNotices(data.url, {
       onWake: () => queue.refill(),

@@ -1,9 +1,10 @@
 /** Every kind of source there is: a new one is added here and in the shapes of its settings. */
 import { Refusal } from '../refusal.ts'
 import type { SourceKindName } from '../words.ts'
-import type { SourceKind } from './source.ts'
+import { dropFolder } from './drop-folder.ts'
+import { asKind, type SourceKind } from './source.ts'
 
-const KINDS: readonly SourceKind[] = []
+const KINDS: readonly SourceKind[] = [asKind(dropFolder)]
 
 /** @throws Refusal for one that is not built into this version */
 export function kindOf(name: SourceKindName): SourceKind {

@@ -6,7 +6,7 @@ import { kindOf } from './kinds.ts'
 import type { SourcePlace } from './place.ts'
 import type { Look } from './source.ts'
 
-const ROUND_MS = 2_000
+export const SOURCES_EVERY_MS = 2_000
 /** Slow cameras must not hold up the others. */
 const AT_ONCE = 8
 /** After a fault of ours. */
@@ -28,7 +28,8 @@ export interface Sources {
   stop(): Promise<void>
 }
 
-export function openSources(place: SourcePlace): Sources {
+/** @param everyMs how often it sees what is due by itself; absent: never, only in `round` */
+export function openSources(place: SourcePlace, { everyMs }: { readonly everyMs?: number } = {}): Sources {
   const stopping = new AbortController()
   const inHand = new Map<number, Promise<Tried | null>>()
   let lastFault = ''
@@ -41,17 +42,21 @@ export function openSources(place: SourcePlace): Sources {
     return looking
   }
 
-  async function begin(): Promise<void> {
+  /** True where more is due than may be in hand at once. */
+  async function begin(): Promise<boolean> {
     try {
       for (const sourceId of await listDueSources(place.ledger, place.now())) {
-        if (inHand.size >= AT_ONCE || stopping.signal.aborted) break
+        if (stopping.signal.aborted) return false
+        if (inHand.size >= AT_ONCE) return true
         if (!inHand.has(sourceId)) look(sourceId, false).catch(told)
       }
       lastFault = ''
     } catch (fault) {
       told(fault)
     }
+    return false
   }
+  const rounds = everyMs === undefined ? undefined : setInterval(() => void begin(), everyMs)
 
   /** A database that is away is said once, not every two seconds. */
   function told(fault: unknown): void {
@@ -67,25 +72,16 @@ export function openSources(place: SourcePlace): Sources {
       return stopping.signal.aborted ? null : await look(sourceId, true)
     },
     async round() {
-      if (!stopping.signal.aborted) await begin()
-      await Promise.allSettled(inHand.values())
+      let isMore = true
+      while (isMore) {
+        isMore = await begin()
+        await Promise.allSettled(inHand.values())
+      }
     },
     async stop() {
+      clearInterval(rounds)
       stopping.abort()
       await Promise.allSettled(inHand.values())
-    },
-  }
-}
-
-/** The same, by itself while the service runs. */
-export function startSources(place: SourcePlace): Sources {
-  const sources = openSources(place)
-  const round = setInterval(() => void sources.round(), ROUND_MS)
-  return {
-    ...sources,
-    async stop() {
-      clearInterval(round)
-      await sources.stop()
     },
   }
 }

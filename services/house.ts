@@ -6,6 +6,7 @@ import type { Log } from './log.ts'
 import type { Metrics } from './metrics.ts'
 import type { EyeProcess } from './queue/eye-process.ts'
 import type { Learning } from './queue/learning.ts'
+import type { Placing } from './queue/placing.ts'
 import type { Queue } from './queue/queue.ts'
 import type { Recounting } from './queue/recounting.ts'
 import type { ForWorkers } from './queue/start-looking.ts'
@@ -29,6 +30,8 @@ export interface House {
   readonly queue: Queue
   /** Counts again in the background after a change of marks. */
   readonly recounting: Recounting
+  /** Puts photos in their places after their times, or where their camera stood, changed. */
+  readonly placing: Placing
   /** Learns the station's own animals from its checks. */
   readonly learning: Learning
   /** Tells pages that are open what changed. */

@@ -19,6 +19,7 @@ import { logOfLines, type PlainLog } from './log.ts'
 import { openMetrics } from './metrics.ts'
 import { modelsFolder } from './paths.ts'
 import { startLearning } from './queue/learning.ts'
+import { startPlacing } from './queue/placing.ts'
 import { startRecounting } from './queue/recounting.ts'
 import { startLooking } from './queue/start-looking.ts'
 import { Refusal } from './refusal.ts'
@@ -83,6 +84,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     })
     const { queue, eye, workers } = looking
     const recounting = startRecounting(data.ledger, { log })
+    const placing = startPlacing(data.ledger, { log })
     const learning = startLearning(data.ledger, { models: models.identity, now, log })
     const retention = startDailyRetention({ ledger: data.ledger, files: data.files, now, log })
     const draw = startWeeklyDraw({ ledger: data.ledger, now, log })
@@ -119,6 +121,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       sources,
       queue,
       recounting,
+      placing,
       learning,
       news,
       eye,
@@ -143,6 +146,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
         notices.stop(),
         sources.stop(),
         recounting.stop(),
+        placing.stop(),
         learning.stop(),
         retention.stop(),
         limits.stop(),

@@ -1,7 +1,7 @@
 /** When a still was taken: the best of what it carries and what came with it, corrected, and doubted where due. */
 import { toStationTime, type WallTime, wallToInstant } from '../station-time.ts'
 import type { Instant, TakenFrom, Zone } from '../words.ts'
-import { clockDoubt } from './clock-doubt.ts'
+import { ownDoubt } from './clock-doubt.ts'
 import type { CaptureTags } from './exif.ts'
 import { fileNameTime } from './file-name-time.ts'
 
@@ -20,15 +20,13 @@ export interface CaptureClues {
   readonly zone: Zone
   /** Added to what the camera's clock says gives true time. */
   readonly clockErrorSeconds: number
-  /** The spell the camera stood for, its ends null where not known; null where nothing is known. */
-  readonly deployment: { readonly from: Instant | null; readonly to: Instant | null } | null
 }
 
 export interface CaptureTime {
   readonly takenAt: Instant
   readonly takenFrom: TakenFrom
-  /** Why the clock is in doubt, in words for a person; null where it is not. */
-  readonly clockDoubt: string | null
+  /** What speaks against the clock by itself, in words for a person; null where nothing does. */
+  readonly ownDoubt: string | null
 }
 
 /** Nights and days have years of four digits, those of the day after too. */
@@ -53,15 +51,14 @@ interface Said {
 export function captureTime(clues: CaptureClues): CaptureTime {
   const said = firstSaid(clues)
   const takenAt = said.byCamera ? plusSeconds(said.at, clues.clockErrorSeconds) : said.at
-  const doubt = clockDoubt({
+  const doubt = ownDoubt({
     takenAt,
     // A factory date shows on the clock as it stood, before the known error is taken out.
     saidDates: said.dates,
     arrivedAt: clues.arrivedAt,
-    deployment: clues.deployment,
   })
-  if (isHeld(takenAt)) return { takenAt, takenFrom: said.from, clockDoubt: doubt }
-  return { takenAt: clues.arrivedAt, takenFrom: 'arrival', clockDoubt: doubt }
+  if (isHeld(takenAt)) return { takenAt, takenFrom: said.from, ownDoubt: doubt }
+  return { takenAt: clues.arrivedAt, takenFrom: 'arrival', ownDoubt: doubt }
 }
 
 function firstSaid({ tags, senderAt, fileName, mailAt, fileTime, arrivedAt, zone }: CaptureClues): Said {

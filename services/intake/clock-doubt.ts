@@ -1,8 +1,7 @@
 /** Clocks that cannot be right: a still with one is kept and shown, but is in no visit until a person sets its time. */
+import { CLOCK_DRIFT_TOLERANCE_MINUTES } from '../tally/placing.ts'
 import type { Instant } from '../words.ts'
 
-/** A camera's clock drifts a few seconds a day, so minutes between two visits of its owner (common practice, no source). */
-const CLOCK_DRIFT_TOLERANCE_MINUTES = 15
 const TOLERANCE_MS = CLOCK_DRIFT_TOLERANCE_MINUTES * 60_000
 
 /**
@@ -36,19 +35,17 @@ export interface ClockInQuestion {
   /** `YYYY-MM-DD` that the clock itself showed, in the zones it may keep; none where no clock but arrival spoke. */
   readonly saidDates: readonly string[]
   readonly arrivedAt: Instant
-  readonly deployment: { readonly from: Instant | null; readonly to: Instant | null } | null
 }
 
-/** Why the time of a still is in doubt, in words for a person, the likeliest cause first; null where it is not. */
-export function clockDoubt({ takenAt, saidDates, arrivedAt, deployment }: ClockInQuestion): string | null {
-  const from = deployment?.from ?? null
-  const to = deployment?.to ?? null
+/**
+ * What speaks against the clock of a still by itself, wherever its camera stood: in words for a person, the likeliest cause
+ * first; null where nothing does. When the camera was put up and taken down is asked in tally/placing.ts.
+ */
+export function ownDoubt({ takenAt, saidDates, arrivedAt }: ClockInQuestion): string | null {
   if (saidDates.some((date) => FACTORY_DATES.has(date)))
     return 'the clock shows a factory date, as after a flat battery'
   if (takenAt < FIRST_BELIEVED_AT || saidDates.some((date) => date < FIRST_BELIEVED_DATE))
     return 'the clock shows a time before there were such cameras'
   if (takenAt > arrivedAt + TOLERANCE_MS) return 'the clock is in the future'
-  if (from !== null && takenAt < from - TOLERANCE_MS) return 'before the camera was put up'
-  if (to !== null && takenAt > to + TOLERANCE_MS) return 'after the camera was taken down'
   return null
 }

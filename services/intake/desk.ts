@@ -1,6 +1,7 @@
 /** What intake asks of the ledger: under load, one question and one transaction for many stills. */
 import { inBatches } from '../in-batches.ts'
-import { type CameraRow, type DeploymentRow, findCamerasByKey, listDeploymentsOf } from '../store/cameras.ts'
+import { readTimesOf } from '../store/camera-times.ts'
+import { type CameraRow, findCamerasByKey } from '../store/cameras.ts'
 import { type IntakeLimits, readIntakeLimits } from '../store/intake-limits.ts'
 import type { Ledger } from '../store/open.ts'
 import {
@@ -13,14 +14,16 @@ import {
 import { findLetGo, keepAgain } from '../store/removals.ts'
 import { readSettings } from '../store/settings.ts'
 import type { StillFiles } from '../store/still-files.ts'
+import type { TimeAtPoint } from '../tally/placing.ts'
 import type { Zone } from '../words.ts'
 
 export interface StillContext {
   /** The station's. */
   readonly zone: Zone
   readonly limits: IntakeLimits
-  /** Every spell in which the camera stood somewhere, oldest first. */
-  readonly deployments: readonly DeploymentRow[]
+  /** When the camera stood where, oldest first, and the version of that. */
+  readonly times: readonly TimeAtPoint[]
+  readonly timesVersion: number
   /** The still these bytes already are; null where they are new. */
   readonly known: ReceivedStill | null
 }
@@ -46,10 +49,10 @@ export function openIntakeDesk(ledger: Ledger): IntakeDesk {
   return {
     cameraByKey: inBatches((keys) => findCamerasByKey(ledger, keys)),
     context: inBatches(async (names) => {
-      const [{ zone }, limits, deployments, known] = await Promise.all([
+      const [{ zone }, limits, times, known] = await Promise.all([
         readSettings(ledger),
         readIntakeLimits(ledger),
-        listDeploymentsOf(
+        readTimesOf(
           ledger,
           names.map(({ cameraId }) => cameraId),
         ),
@@ -58,7 +61,8 @@ export function openIntakeDesk(ledger: Ledger): IntakeDesk {
       return names.map(({ cameraId }, i) => ({
         zone,
         limits,
-        deployments: deployments.filter(({ camera_id }) => camera_id === cameraId),
+        times: times.get(cameraId)?.times ?? [],
+        timesVersion: times.get(cameraId)?.version ?? 0,
         known: known[i] ?? null,
       }))
     }),

@@ -2,12 +2,12 @@
 import { createHash } from 'node:crypto'
 import type { WaitingStill } from '../queue/queue.ts'
 import { Refusal } from '../refusal.ts'
-import type { CameraRow, DeploymentRow } from '../store/cameras.ts'
-import { toInstant } from '../store/instants.ts'
+import type { CameraRow } from '../store/cameras.ts'
 import type { ReceivedStill } from '../store/receive.ts'
 import type { StillFiles } from '../store/still-files.ts'
 import { isOld } from '../store/waiting.ts'
 import { nightOf } from '../tally/nights.ts'
+import { placed } from '../tally/placing.ts'
 import type { Instant, Zone } from '../words.ts'
 import { captureTime } from './capture-time.ts'
 import type { IntakeDesk } from './desk.ts'
@@ -45,7 +45,10 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   const { camera, bytes } = incoming
   if (bytes.length > MAX_STILL_BYTES) throw tooLarge(bytes.length)
   const hash = createHash('sha256').update(bytes).digest()
-  const { known, zone, limits, deployments } = await intake.desk.context({ cameraId: camera.id, hash })
+  const { known, zone, limits, times, timesVersion } = await intake.desk.context({
+    cameraId: camera.id,
+    hash,
+  })
   if (known !== null) {
     // Killed before it could answer, the service may have been about to keep the bytes again (below).
     if (known.state === 'received') await intake.files.keep(hash, bytes)
@@ -56,7 +59,6 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   if (bytes.length > mostBytes) throw tooLarge(bytes.length, mostBytes)
   const look = await probe(bytes, limits.megapixels)
   const tags = await readCapture(bytes)
-  const starts = deployments.map((spell) => spell.started_at)
   const time = captureTime({
     tags,
     senderAt: incoming.senderAt,
@@ -66,17 +68,16 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
     arrivedAt: incoming.arrivedAt,
     zone: (camera.zone ?? zone) as Zone,
     clockErrorSeconds: camera.clock_error_seconds,
-    // A still between two deployments belongs to the camera's present point; only one before them all is in doubt.
-    deployment: {
-      from: starts[0] instanceof Date && !starts.includes(null) ? toInstant(starts[0]) : null,
-      to: null,
-    },
   })
+  const place = placed(
+    { id: 0, saidAt: time.takenAt, ownDoubt: time.ownDoubt },
+    { times, shifts: [], presentPointId: times.at(-1)?.pointId ?? camera.point_id },
+  )
   await intake.files.keep(hash, bytes)
   const picture = look.kind === 'picture' ? look : null
   const { still: received, letGoBefore } = await intake.desk.receive({
     cameraId: camera.id,
-    pointId: pointAt(deployments, time.takenAt) ?? camera.point_id,
+    pointId: place.pointId,
     hash,
     bytes: bytes.length,
     format: picture?.format ?? null,
@@ -85,7 +86,9 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
     fileName: incoming.fileName,
     takenAt: time.takenAt,
     takenFrom: time.takenFrom,
-    clockDoubt: time.clockDoubt,
+    clockDoubt: place.clockDoubt,
+    ownDoubt: time.ownDoubt,
+    timesVersion,
     night: nightOf(time.takenAt, zone),
     receivedAt: incoming.arrivedAt,
     unreadableReason: look.kind === 'unreadable' ? look.reason : null,
@@ -106,12 +109,4 @@ export function tooLarge(bytes: number, mostBytes = MAX_STILL_BYTES): Refusal {
     field: 'body',
     remedy: 'Set the camera to a smaller picture, or send the photos one at a time.',
   })
-}
-
-function pointAt(deployments: readonly DeploymentRow[], at: Instant): number | null {
-  const spell = deployments.findLast(
-    ({ started_at, ended_at }) =>
-      (started_at === null || toInstant(started_at) <= at) && (ended_at === null || at < toInstant(ended_at)),
-  )
-  return spell?.point_id ?? null
 }

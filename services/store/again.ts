@@ -4,7 +4,7 @@ import { judgeStill } from '../tally/judge.ts'
 import { insertDetections, keepEmbeddings } from './found-boxes.ts'
 import { modelIdOf } from './models.ts'
 import type { Ledger } from './open.ts'
-import { lockPoint } from './point-lock.ts'
+import { lockMoved, lockPoint } from './point-lock.ts'
 import { findLeft } from './rerun-stills.ts'
 import { endRerunIfDone, findOpenRerun, MODELS_CHANGED, wantedOf } from './reruns.ts'
 import type { Recorded, Result } from './results.ts'
@@ -104,6 +104,7 @@ export async function takeLeft(tx: Transaction<Tables>, stillId: number) {
     .forUpdate()
     .executeTakeFirst()
   if (still === undefined) return 'gone'
+  await lockMoved(tx, new Set([where.point_id]), [still])
   // A paused one too: what was in hand when it was paused is written down.
   const rerun = await findOpenRerun(tx)
   if (rerun === null || (await findLeft(tx, wantedOf(rerun), stillId)) === null) return 'already'

@@ -1,6 +1,7 @@
 /** Cameras put up, changed, moved, and given new keys. */
 import type { Instant } from '../words.ts'
 import { newKey } from './camera-keys.ts'
+import { readTimesOf, writeTimes } from './camera-times.ts'
 import { type CameraWithSince, findCamera } from './cameras.ts'
 import { toDate } from './instants.ts'
 import type { Ledger } from './open.ts'
@@ -98,16 +99,17 @@ export async function changeCamera(
       .where('id', '=', id)
       .execute()
     if (moved) {
-      await tx
-        .updateTable('deployments')
-        .set({ ended_at: toDate(now) })
-        .where('camera_id', '=', id)
-        .where('ended_at', 'is', null)
-        .execute()
-      await tx
-        .insertInto('deployments')
-        .values({ camera_id: id, point_id: change.pointId!, started_at: toDate(now), ended_at: null })
-        .execute()
+      const before = (await readTimesOf(tx, [id])).get(id)?.times ?? []
+      await writeTimes(tx, id, {
+        before,
+        after: [
+          ...before.map((time) => (time.to === null ? { ...time, to: now } : time)),
+          { pointId: change.pointId!, from: now, to: null },
+        ],
+        who: 'station',
+        note: null,
+        now,
+      })
     }
     if (!regroups) return
     const settings = await readSettings(tx)

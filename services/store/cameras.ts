@@ -4,10 +4,9 @@ import { Refusal } from '../refusal.ts'
 import { hashOfKey } from './camera-keys.ts'
 import type { Ledger } from './open.ts'
 import type { LedgerOrTransaction } from './settings.ts'
-import type { CamerasTable, DeploymentsTable } from './tables.ts'
+import type { CamerasTable } from './tables.ts'
 
 export type CameraRow = Selectable<CamerasTable>
-export type DeploymentRow = Selectable<DeploymentsTable>
 export type CameraWithSince = CameraRow & { readonly since: Date | null }
 
 function camerasWithSince(ledger: LedgerOrTransaction) {
@@ -66,17 +65,4 @@ export async function findCamerasByKey(
   const hashes = keys.map(hashOfKey)
   const rows = await ledger.selectFrom('cameras').selectAll().where('key_hash', 'in', hashes).execute()
   return hashes.map((hash) => rows.find(({ key_hash }) => key_hash?.equals(hash)) ?? null)
-}
-
-/** Every spell in which one of the cameras stood somewhere, oldest first. */
-export async function listDeploymentsOf(
-  ledger: Ledger,
-  cameraIds: readonly number[],
-): Promise<DeploymentRow[]> {
-  return await ledger
-    .selectFrom('deployments')
-    .selectAll()
-    .where('camera_id', 'in', cameraIds)
-    .orderBy('id')
-    .execute()
 }

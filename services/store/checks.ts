@@ -10,7 +10,7 @@ import { toDate } from './instants.ts'
 import { identityOf } from './models.ts'
 import { tellChange } from './notices.ts'
 import type { Ledger } from './open.ts'
-import { lockPoints } from './point-lock.ts'
+import { lockMoved, lockPoints } from './point-lock.ts'
 import { readSettings, type Settings } from './settings.ts'
 import { keepStanding, standingOf, standingWord } from './sightings.ts'
 import { readSpokenStills, type SpokenStill } from './spoken-stills.ts'
@@ -44,13 +44,12 @@ export async function recordChecks(
       .where('id', 'in', ids)
       .execute()
     // Locks in one order everywhere, so that two people's words can't wait for each other.
-    await lockPoints(
-      tx,
-      points.map((row) => row.point_id),
-    )
+    const locked = new Set(points.map((row) => row.point_id))
+    await lockPoints(tx, [...locked])
     // Read once nobody else can change them: a second look or a recount may have been at work on these photos.
     const settings = await readSettings(tx)
     const stills = await readSpokenStills(tx, ids)
+    await lockMoved(tx, locked, [...stills.values()])
     for (const [index, word] of batch.words.entries()) {
       refuseUnless(word, stills.get(word.stillId), index)
     }

@@ -55,7 +55,7 @@ export async function recountChanged(
 }
 
 /** Nights that follow one another, together: an old card may touch nights years apart, and all between would be read. */
-function runsOf(nights: readonly NightDate[]): NightDate[][] {
+export function runsOf(nights: readonly NightDate[]): NightDate[][] {
   const runs: NightDate[][] = []
   for (const night of nights) {
     const run = runs.at(-1)

@@ -23,6 +23,8 @@ import * as muster from './migrations/0018-muster.ts'
 import * as cameraSources from './migrations/0019-camera-sources.ts'
 import * as mail from './migrations/0020-mail.ts'
 import * as pastCounts from './migrations/0021-past-counts.ts'
+import * as cameraTimes from './migrations/0022-camera-times.ts'
+import * as timeShifts from './migrations/0023-time-shifts.ts'
 import { prepareInTransactions } from './prepared.ts'
 import type { Tables } from './tables.ts'
 
@@ -50,6 +52,8 @@ const MIGRATIONS: Readonly<Record<string, Pick<Migration, 'up'>>> = {
   '0020-mail': mail,
   '0021-past-counts': pastCounts,
   '0019-camera-sources': cameraSources,
+  '0022-camera-times': cameraTimes,
+  '0023-time-shifts': timeShifts,
 }
 
 const POOL_CONNECTIONS = 12

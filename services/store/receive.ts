@@ -5,6 +5,7 @@ import { aroundContacts } from './contacts.ts'
 import { recountChanged } from './effort.ts'
 import { toDate, toInstant } from './instants.ts'
 import type { Ledger } from './open.ts'
+import { askForPlacing } from './placing-asked.ts'
 import { lockPoints } from './point-lock.ts'
 import type { LedgerOrTransaction } from './settings.ts'
 import type { StillState, Tables } from './tables.ts'
@@ -22,6 +23,10 @@ export interface NewStill {
   readonly takenAt: Instant
   readonly takenFrom: TakenFrom
   readonly clockDoubt: string | null
+  /** What speaks against its clock by itself; as `clockDoubt` unless said. */
+  readonly ownDoubt?: string | null
+  /** Of when its camera stood where, as it was placed by; placed again where that has changed meanwhile. */
+  readonly timesVersion?: number
   readonly night: NightDate
   readonly receivedAt: Instant
   /** Null: to be looked at. Otherwise kept as unreadable, for this reason. */
@@ -136,6 +141,7 @@ async function insertStills(
         taken_at: toDate(still.takenAt),
         taken_from: still.takenFrom,
         clock_doubt: still.clockDoubt,
+        own_doubt: still.ownDoubt === undefined ? still.clockDoubt : still.ownDoubt,
         night: still.night,
         received_at: toDate(still.receivedAt),
         state: still.unreadableReason === null ? ('received' as const) : ('unreadable' as const),
@@ -158,7 +164,7 @@ async function countAtCameras(tx: Transaction<Tables>, stills: readonly NewStill
     const trusted = own.flatMap(({ takenAt, clockDoubt }) => (clockDoubt === null ? [takenAt] : []))
     const bytes = own.reduce((sum, still) => sum + still.bytes, 0)
     const unreadable = own.filter(({ unreadableReason }) => unreadableReason !== null).length
-    await tx
+    const { times_version: version } = await tx
       .updateTable('cameras')
       .set((e) => ({
         stills: e('stills', '+', own.length),
@@ -174,7 +180,17 @@ async function countAtCameras(tx: Transaction<Tables>, stills: readonly NewStill
         }),
       }))
       .where('id', '=', id)
-      .execute()
+      .returning('times_version')
+      .executeTakeFirstOrThrow()
+    // Its times were changed between the look at them and this: whoever changed them could not know of these stills.
+    const late = own.filter(({ timesVersion }) => timesVersion !== undefined && timesVersion !== version)
+    if (late.length === 0) continue
+    const said = late.map(({ takenAt }) => takenAt)
+    await askForPlacing(tx, {
+      cameraId: id,
+      fromSaid: Math.min(...said) as Instant,
+      toSaid: Math.max(...said) as Instant,
+    })
   }
 }
 

@@ -100,7 +100,12 @@ async function replaceAllVisits(
       as r(${columns})`.execute(tx)
 }
 
-async function recountWholeEffort(tx: Transaction<Tables>, pointId: number, zone: Zone): Promise<void> {
+/** Works all of a point's watched time out again. The point is locked by the caller. */
+export async function recountWholeEffort(
+  tx: Transaction<Tables>,
+  pointId: number,
+  zone: Zone,
+): Promise<void> {
   await tx.deleteFrom('effort').where('point_id', '=', pointId).execute()
   const { rows } = await sql<{ first: Date | null; last: Date | null }>`
     select min(at) as first, max(at) as last from (

@@ -6,7 +6,7 @@ import { type FoundWithRunnerUp, insertDetections, keepEmbeddings } from './foun
 import { toInstant } from './instants.ts'
 import { modelIdOf } from './models.ts'
 import type { Ledger } from './open.ts'
-import { lockForResults } from './point-lock.ts'
+import { lockForResults, lockMoved } from './point-lock.ts'
 import { readSettings } from './settings.ts'
 import { lastWordOn, standingOf, standingWord, toJudgedBox } from './sightings.ts'
 import type { SightingsTable, StillsTable, Tables } from './tables.ts'
@@ -30,8 +30,9 @@ export interface StillResult<R extends Result = Result> {
 export async function recordResults(ledger: Ledger, results: readonly StillResult[]): Promise<Recorded[]> {
   return await ledger.transaction().execute(async (tx) => {
     const ids = results.map(({ stillId }) => stillId)
-    await lockForResults(tx, ids)
+    const locked = await lockForResults(tx, ids)
     const stills = new Map((await takeStills(tx, ids)).map((still) => [still.id, still]))
+    await lockMoved(tx, locked, [...stills.values()])
     const recorded: Recorded[] = []
     const seen: Array<Waiting<Seen>> = []
     const unreadable: Array<Waiting<Unreadable>> = []

@@ -17,6 +17,7 @@ import type {
   Thresholds,
 } from '../words.ts'
 import type { AuditTables } from './audit-tables.ts'
+import type { ClockTables } from './clock-tables.ts'
 import type { JobTables } from './job-tables.ts'
 import type { MailTables } from './mail-tables.ts'
 import type { MusterTables } from './muster-tables.ts'
@@ -100,6 +101,10 @@ export interface CamerasTable {
   /** When the camera's present day of photos began, for its limit a day (intake/allowance.ts). */
   day_began_at: Generated<Date | null>
   day_stills: Generated<number>
+  /** False once it was taken down. */
+  is_up: Generated<boolean>
+  /** Goes up with each change of where and when it stood. */
+  times_version: Generated<number>
 }
 
 export interface DeploymentsTable {
@@ -149,6 +154,14 @@ export interface StillsTable {
   person: Generated<boolean>
   /** How sharp its best animal is (worker/eye/sharpness.ts); null for one looked at before that was measured. */
   sharpness: number | null
+  /** Of the whole picture (worker/eye/whole-picture.ts); null where nobody measured them. */
+  contrast: number | null
+  detail: number | null
+  view: Buffer | null
+  /** The time it came with; null where that still stands. */
+  said_at: Date | null
+  /** What speaks against its clock by itself; clock_doubt is what stands (services/tally/placing.ts). */
+  own_doubt: string | null
 }
 
 export interface DetectionsTable {
@@ -343,6 +356,7 @@ export interface RemovalsTable {
 export interface Tables
   extends AuditTables,
     JobTables,
+    ClockTables,
     MailTables,
     MusterTables,
     OutcomeTables,

@@ -85,6 +85,8 @@ export interface SmallStill {
   readonly cameraId: number
   readonly at: Instant
   readonly clockDoubt?: string
+  /** Of its camera's times, as it was placed by. */
+  readonly timesVersion?: number
 }
 
 /** Receives a still; gives its id. */
@@ -115,6 +117,7 @@ export function receiveAll(
       night: nightOf(still.at, zone),
       receivedAt: still.at,
       unreadableReason: null,
+      ...(still.timesVersion !== undefined && { timesVersion: still.timesVersion }),
     })),
   )
 }

@@ -27,7 +27,6 @@ async function takenAs(still: DemoStill, clockErrorSeconds: number) {
     arrivedAt: now,
     zone: demoZone,
     clockErrorSeconds,
-    deployment: null,
   })
 }
 
@@ -39,7 +38,7 @@ describe('a still of the demo', () => {
   })
   test('is taken in at the very second of the schedule', async () => {
     const still = readable('galah-well')
-    expect(await takenAs(still, 0)).toEqual({ takenAt: still.at, takenFrom: 'exif', clockDoubt: null })
+    expect(await takenAs(still, 0)).toEqual({ takenAt: still.at, takenFrom: 'exif', ownDoubt: null })
   })
   test('some cameras write their offset too', async () => {
     const still = readable('kite-bore')
@@ -49,7 +48,7 @@ describe('a still of the demo', () => {
     const still = readable('ironbark-dam')
     const { clockErrorSeconds } = demoPoint('ironbark-dam').camera
     expect((await takenAs(still, 0)).takenAt).toBe(still.at + DAY_MS)
-    expect(await takenAs(still, clockErrorSeconds)).toMatchObject({ takenAt: still.at, clockDoubt: null })
+    expect(await takenAs(still, clockErrorSeconds)).toMatchObject({ takenAt: still.at, ownDoubt: null })
   })
   test('every still of the eight weeks comes back at its time, and no two are the same bytes', async () => {
     const hashes = new Set<string>()
@@ -58,7 +57,7 @@ describe('a still of the demo', () => {
       hashes.add(createHash('sha256').update(bytes).digest('hex'))
       if (still.broken === 'empty') continue
       const taken = await takenAs(still, demoPoint(still.pointKey).camera.clockErrorSeconds)
-      expect(taken).toMatchObject({ takenAt: still.at, clockDoubt: null })
+      expect(taken).toMatchObject({ takenAt: still.at, ownDoubt: null })
     }
     expect(hashes.size).toBe(schedule.length)
   })

@@ -14,7 +14,6 @@ const bareArrival: CaptureClues = {
   arrivedAt: parseInstant('2026-11-25T06:00:00+10:30'),
   zone: adelaide,
   clockErrorSeconds: 0,
-  deployment: null,
 }
 const exif = (
   year: number,
@@ -37,8 +36,8 @@ const everyClue: CaptureClues = {
 }
 
 function taken(clues: Partial<CaptureClues>) {
-  const { takenAt, takenFrom, clockDoubt } = captureTime({ ...bareArrival, ...clues })
-  return { at: toStationTime(takenAt, adelaide), from: takenFrom, doubt: clockDoubt }
+  const { takenAt, takenFrom, ownDoubt } = captureTime({ ...bareArrival, ...clues })
+  return { at: toStationTime(takenAt, adelaide), from: takenFrom, doubt: ownDoubt }
 }
 
 describe('the order in which the clues are trusted', () => {
@@ -105,23 +104,6 @@ describe('the known error of the camera’s clock', () => {
 })
 
 describe('clocks in doubt', () => {
-  const deployment = {
-    from: parseInstant('2026-10-01T12:00:00+09:30'),
-    to: parseInstant('2026-11-20T12:00:00+10:30'),
-  }
-  test('a still from before the camera was put up is doubted, and keeps its time', () => {
-    expect(taken({ tags: exif(2026, 9, 30, 21), deployment })).toEqual({
-      at: '2026-09-30T21:30:05+09:30',
-      from: 'exif',
-      doubt: 'before the camera was put up',
-    })
-  })
-  test('a still from after the camera was taken down is doubted', () => {
-    expect(taken({ tags: exif(2026, 11, 20, 21), deployment }).doubt).toBe('after the camera was taken down')
-  })
-  test('where it is not known when the camera was put up, no still is too old', () => {
-    expect(taken({ tags: exif(2019, 9, 30, 21), deployment: { from: null, to: null } }).doubt).toBeNull()
-  })
   test('a still from the future is doubted', () => {
     expect(taken({ tags: exif(2026, 12, 24, 21) }).doubt).toBe('the clock is in the future')
   })
@@ -141,9 +123,6 @@ describe('clocks in doubt', () => {
   })
   test('the second of January of the same year is a day like others', () => {
     expect(taken({ tags: exif(2020, 1, 2, 3) }).doubt).toBeNull()
-  })
-  test('a factory date is the likeliest cause of a still too old for its camera, so it is the one said', () => {
-    expect(taken({ tags: exif(2020, 1, 1, 3), deployment }).doubt).toMatch(/flat battery/)
   })
 })
 

@@ -127,7 +127,6 @@ describe("this machine's own zone", () => {
         arrivedAt: parseInstant('2026-11-25T00:00:00Z'),
         zone: 'Australia/Adelaide' as Zone,
         clockErrorSeconds: 0,
-        deployment: null,
       })
       expect(new Date(takenAt).toISOString()).toBe('2026-11-24T11:00:05.000Z')
     },

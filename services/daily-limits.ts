@@ -1,10 +1,8 @@
 /** Learns how long cattle usually stay away once a day while the service runs: the Water run only reads it. */
-import { type Rounds, startRounds } from './rounds.ts'
+import { type Rounds, type RoundsGiven, startRounds } from './rounds.ts'
 import { learnCattleLimits, limitsLearnedAt } from './store/learn-cattle-limits.ts'
-import type { Ledger } from './store/open.ts'
 import { readProgress } from './store/progress.ts'
 import { findSettings } from './store/settings.ts'
-import type { Instant } from './words.ts'
 
 const DAY_MS = 86_400_000
 const ROUND_MS = 600_000
@@ -15,13 +13,7 @@ const FEW_WAITING = 50
 /** A station that is always behind learns all the same, from what is read. */
 const PATIENCE_DAYS = 3
 
-interface Surroundings {
-  readonly ledger: Ledger
-  readonly now: () => Instant
-  readonly log: (line: string) => void
-}
-
-export function startDailyLimits({ ledger, now, log }: Surroundings): Rounds {
+export function startDailyLimits({ ledger, now, log }: RoundsGiven): Rounds {
   return startRounds(
     async (shouldStop) => {
       const settings = await findSettings(ledger)

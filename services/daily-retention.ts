@@ -1,11 +1,9 @@
 /** Lets photos go once a day while the service runs, by the station's clock and rule. */
 
-import { type Rounds, startRounds } from './rounds.ts'
+import { type Rounds, type RoundsGiven, startRounds } from './rounds.ts'
 import { readKeeping } from './store/keeping.ts'
-import type { Ledger } from './store/open.ts'
 import { runRetention } from './store/retention.ts'
 import type { StillFiles } from './store/still-files.ts'
-import type { Instant } from './words.ts'
 
 const DAY_MS = 86_400_000
 /** Often enough to begin within the hour, and to finish soon what a kill or a store that was away had left. */
@@ -13,14 +11,12 @@ const ROUND_MS = 3_600_000
 /** The first minutes of a start belong to the photos that wait. */
 const FIRST_MS = 600_000
 
-interface Surroundings {
-  readonly ledger: Ledger
-  readonly files: StillFiles
-  readonly now: () => Instant
-  readonly log: (line: string) => void
-}
-
-export function startDailyRetention({ ledger, files, now, log }: Surroundings): Rounds {
+export function startDailyRetention({
+  ledger,
+  files,
+  now,
+  log,
+}: RoundsGiven & { readonly files: StillFiles }): Rounds {
   return startRounds(
     async (shouldStop) => {
       const { rule, last } = await readKeeping(ledger)

@@ -1,4 +1,13 @@
 /** What the service does every so often beside its work. */
+import type { Ledger } from './store/open.ts'
+import type { Instant } from './words.ts'
+
+/** What such work is handed. */
+export interface RoundsGiven {
+  readonly ledger: Ledger
+  readonly now: () => Instant
+  readonly log: (line: string) => void
+}
 
 export interface Rounds {
   /** Sees now whether anything is due. */

@@ -1,13 +1,11 @@
 /** Draws the blind looks of the week before, once its photos are in, while the service runs. */
 
 import { randomUUID } from 'node:crypto'
-import { type Rounds, startRounds } from './rounds.ts'
+import { type Rounds, type RoundsGiven, startRounds } from './rounds.ts'
 import { drawWeek } from './store/audits.ts'
-import type { Ledger } from './store/open.ts'
 import { findSettings } from './store/settings.ts'
 import { nightOf, nightSpell } from './tally/nights.ts'
 import { weekBefore, weekOf } from './tally/weeks.ts'
-import type { Instant } from './words.ts'
 
 const DAY_MS = 86_400_000
 const ROUND_MS = 3_600_000
@@ -16,13 +14,7 @@ const FIRST_MS = 600_000
 /** Photos that are not read by then are left out, or a station that is always behind would never draw. */
 const PATIENCE_DAYS = 3
 
-interface Surroundings {
-  readonly ledger: Ledger
-  readonly now: () => Instant
-  readonly log: (line: string) => void
-}
-
-export function startWeeklyDraw({ ledger, now, log }: Surroundings): Rounds {
+export function startWeeklyDraw({ ledger, now, log }: RoundsGiven): Rounds {
   return startRounds(
     async () => {
       const settings = await findSettings(ledger)

@@ -1,6 +1,6 @@
 /** `npm run demo`: the demo station with its recent past, made through the ordinary intake, newest first. */
 import { readdir, rm } from 'node:fs/promises'
-import { type DemoConfig, readDemoConfig } from '../config.ts'
+import { type DemoConfig, readDemoConfig } from '../config/serve.ts'
 import { lookBlindlyInDemo } from '../demo/blind-looks.ts'
 import { runPast } from '../demo/run-past.ts'
 import { caughtUp, firstPlan, isDemoFolder, readPlan, type SavedPlan, writePlan } from '../demo/saved-plan.ts'

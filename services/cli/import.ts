@@ -1,7 +1,7 @@
 /** `hooftally import FOLDER --camera NAME`: takes in the photos of a card or a folder. May be stopped and run again. */
 import { readdir, readFile, stat } from 'node:fs/promises'
 import { join, relative, sep } from 'node:path'
-import { type ImportConfig, readImportConfig } from '../config.ts'
+import { type ImportConfig, readImportConfig } from '../config/commands.ts'
 import { openIntakeDesk } from '../intake/desk.ts'
 import { MAX_STILL_BYTES, takeStill } from '../intake/receive-still.ts'
 import { Refusal } from '../refusal.ts'

@@ -1,6 +1,6 @@
 /** `hooftally points FILE`: takes in a file of points, CSV or GeoJSON. */
 import { readFile } from 'node:fs/promises'
-import { readPointsConfig } from '../config.ts'
+import { readPointsConfig } from '../config/commands.ts'
 import { readPointsFile } from '../http/points-file.ts'
 import { Refusal } from '../refusal.ts'
 import { openStationData } from '../store/data-folder.ts'

@@ -1,5 +1,5 @@
 /** `hooftally report`: the week's grazing pressure as a page, as CSV or as JSON. */
-import { type ReportConfig, readReportConfig } from '../config.ts'
+import { type ReportConfig, readReportConfig } from '../config/commands.ts'
 import { pressureOf } from '../http/pressure-answer.ts'
 import { reportCsv, unitsCsv } from '../report/csv.ts'
 import { reportHtml } from '../report/html.ts'

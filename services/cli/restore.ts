@@ -2,7 +2,7 @@
 import { resolve } from 'node:path'
 import type { End, Manifest } from '../backup/format.ts'
 import { checkBackup, type OpenedBackup, openBackup, restoreBackup } from '../backup/restore.ts'
-import { type RestoreConfig, readRestoreConfig } from '../config.ts'
+import { type RestoreConfig, readRestoreConfig } from '../config/commands.ts'
 import { Refusal } from '../refusal.ts'
 import { openStationPlaces } from '../store/data-folder.ts'
 import { openLoading } from '../store/load.ts'

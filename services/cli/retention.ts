@@ -1,5 +1,5 @@
 /** `hooftally retention`: lets empty photos go by the station's rule, or says what that would free. */
-import { readRetentionConfig } from '../config.ts'
+import { readRetentionConfig } from '../config/commands.ts'
 import { toStationTime } from '../station-time.ts'
 import { openStationData } from '../store/data-folder.ts'
 import { readKeeping } from '../store/keeping.ts'

@@ -1,5 +1,5 @@
 /** `npm start`: the service for a real station. */
-import { loopbackOnly, readServeConfig } from '../config.ts'
+import { loopbackOnly, readServeConfig } from '../config/serve.ts'
 import type { Log } from '../log.ts'
 import { type Running, type ServeSurroundings, startService } from '../serve.ts'
 import { findSettings } from '../store/settings.ts'

@@ -1,5 +1,5 @@
 /** `hooftally size`: how many workers and how much disk a set-up needs. */
-import { readSizeConfig } from '../config.ts'
+import { readSizeConfig } from '../config/commands.ts'
 import { FULLEST, sizeOf } from '../planning/size.ts'
 import { sayLine } from './say.ts'
 

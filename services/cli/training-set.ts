@@ -1,6 +1,6 @@
 /** `hooftally training-set FOLDER`: checked photos with their boxes, for whoever trains models. */
 import { resolve } from 'node:path'
-import { readTrainingSetConfig } from '../config.ts'
+import { readTrainingSetConfig } from '../config/commands.ts'
 import { Refusal } from '../refusal.ts'
 import { openStationData } from '../store/data-folder.ts'
 import { ANNOTATIONS, IMAGES, type TrainingSet } from '../training-set/make.ts'

@@ -2,7 +2,7 @@
 import { join } from 'node:path'
 import { readModels } from '../../worker/eye/manifest.ts'
 import { runRemoteWorker, type WorkerSurroundings } from '../../worker/remote/run.ts'
-import { readWorkerConfig } from '../config.ts'
+import { readWorkerConfig } from '../config/worker.ts'
 import { projectFolder } from '../paths.ts'
 import { serviceLog } from './log.ts'
 import { sayRefusal } from './say.ts'

@@ -1,7 +1,7 @@
 /** Starts what looks at photos: an eye of this process and a list in memory, or a queue in Redis for workers anywhere. */
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
-import type { ServeConfig } from '../config.ts'
+import type { ServeConfig } from '../config/serve.ts'
 import { type Metrics, timedEye } from '../metrics.ts'
 import { modelsFolder } from '../paths.ts'
 import type { Ledger } from '../store/open.ts'

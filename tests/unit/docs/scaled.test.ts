@@ -5,7 +5,8 @@ import { join } from 'node:path'
 import { yaml } from 'playwright-core/lib/utilsBundle'
 import { expect, it } from 'vitest'
 import { z } from 'zod'
-import { readServeConfig, readWorkerConfig } from '../../../services/config.ts'
+import { readServeConfig } from '../../../services/config/serve.ts'
+import { readWorkerConfig } from '../../../services/config/worker.ts'
 import { projectFolder } from '../../../services/paths.ts'
 
 const read = (name: string) => readFileSync(join(projectFolder, 'docs', 'scaled', name), 'utf8')

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest'
-import { LEAST_INTAKE_MEMORY_MB, readServeConfig } from '../../services/config.ts'
-import { MAX_STILL_BYTES } from '../../services/intake/receive-still.ts'
-import { Refusal } from '../../services/refusal.ts'
+import { LEAST_INTAKE_MEMORY_MB } from '../../../services/config/environment.ts'
+import { readServeConfig } from '../../../services/config/serve.ts'
+import { MAX_STILL_BYTES } from '../../../services/intake/receive-still.ts'
+import { Refusal } from '../../../services/refusal.ts'
 
 const receiving = (megabytes: string) =>
   readServeConfig([], { HOOFTALLY_INTAKE_MEMORY_MB: megabytes }).receivingBytes

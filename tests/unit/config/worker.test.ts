@@ -1,7 +1,8 @@
 /** Options of a worker and of a service with workers, from the command line and the environment. */
 import { hostname } from 'node:os'
 import { expect, it } from 'vitest'
-import { readDemoConfig, readServeConfig, readWorkerConfig } from '../../services/config.ts'
+import { readDemoConfig, readServeConfig } from '../../../services/config/serve.ts'
+import { readWorkerConfig } from '../../../services/config/worker.ts'
 
 const KEY = { HOOFTALLY_WORKER_KEY: 'abc' }
 const API = 'http://10.0.0.5:8470'

@@ -37,6 +37,8 @@ import {
   trapLogAnswer,
   yardSheetAnswer,
 } from '../../services/http/yard-shapes.ts'
+import { makeProgram } from '../../services/store/programs.ts'
+import type { NightDate } from '../../services/words.ts'
 import { registeredRoutes } from '../unit/http/routes.ts'
 import { photoTakenAt, plainPhoto } from './photos.ts'
 import { rawAsk } from './raw-ask.ts'
@@ -80,6 +82,19 @@ beforeAll(async () => {
   await service.send('POST', `/api/points/${wren.pointId}/states`, { kind: 'trap open' })
   await service.waitUntilRead()
   await sendYardEntries(service, wren.pointId)
+  const nights = { from: '2026-11-23' as NightDate, to: '2026-11-24' as NightDate }
+  await makeProgram(
+    service.house.ledger,
+    {
+      name: 'Camels',
+      species: 'camel',
+      method: 'trap yard',
+      fromNight: nights.from,
+      toNight: nights.to,
+      note: null,
+    },
+    { said: { at: service.house.now(), who: 'station' }, list: { nights, lines: [] } },
+  )
   const { stills } = stillPage.parse((await service.ask('/api/stills?night=2026-11-22')).json)
   await service.send('POST', '/api/checks', {
     words: stills.map(({ id }) => ({ stillId: id, verdict: 'agreed' })),

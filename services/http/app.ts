@@ -29,6 +29,7 @@ import { rerunRoutes } from './routes/reruns.ts'
 import { sourceRoutes } from './routes/sources.ts'
 import { stationRoutes } from './routes/station.ts'
 import { stillRoutes } from './routes/stills.ts'
+import { trapYardRoutes } from './routes/trap-yards.ts'
 import { trapRoutes } from './routes/traps.ts'
 import { waterRunRoutes } from './routes/water-run.ts'
 import { workerRoutes } from './routes/workers.ts'
@@ -75,6 +76,7 @@ export function createApp(
     sourceRoutes(house),
     waterRunRoutes(house),
     pressureRoutes(house),
+    trapYardRoutes(house),
     cattleRoutes(house),
     outcomeRoutes(house),
     trapRoutes(house),

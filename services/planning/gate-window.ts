@@ -4,7 +4,7 @@ import { type BootstrapInterval, nightBootstrap } from '../tally/night-bootstrap
 import type { NightOfTwo } from '../tally/overlap.ts'
 import type { RateInterval } from '../tally/poisson-interval.ts'
 import { type DayCurve, LEAST_VISITS, STEPS, STEPS_A_DAY, whenTheyCome } from '../tally/when-they-come.ts'
-import { hoursOf, insideOf, isInside, mostWithin, type Window } from './window-search.ts'
+import { hoursOf, insideOf, isInside, mostWithin, type Window, windowOf } from './window-search.ts'
 
 const HOURS_A_DAY = 24
 
@@ -61,21 +61,43 @@ export interface GateGiven {
  * and the visits as they fell: a kernel spreads visits over the edges, by which a small share looks larger than it is.
  */
 export function gateWindow(given: GateGiven, bound: GateBound): GateAnswer {
+  const curves = curvesOf(given)
+  if (curves === null) return tooFew(given)
+  const { target, cattle } = curves
+  const window = mostWithin(partsOf(target), cattle && partsOf(cattle), bound)
+  return window === null ? { kind: 'no window' } : toldOf(window, given)
+}
+
+/** The same of hours that a person chose, whole half hours from 0 to under 24: no bound is asked of them. */
+export function chosenHours(
+  given: GateGiven,
+  { from, to }: Pick<GateWindow, 'from' | 'to'>,
+): Exclude<GateAnswer, { kind: 'no window' }> {
+  return curvesOf(given) === null ? tooFew(given) : toldOf(windowOf({ from, to }), given)
+}
+
+function curvesOf({ nights }: GateGiven) {
+  const target = whenTheyCome(nights.flatMap(({ one }) => one))
+  return target && { target, cattle: whenTheyCome(nights.flatMap(({ other }) => other)) }
+}
+
+const tooFew = ({ nights }: GateGiven) => ({
+  kind: 'too few visits' as const,
+  visits: nights.flatMap(({ one }) => one).length,
+  least: LEAST_VISITS,
+})
+
+function toldOf(window: Window, given: GateGiven): GateWindow {
   const target = given.nights.map(({ one }) => one)
   const cattle = given.nights.map(({ other }) => other)
-  const curve = whenTheyCome(target.flat())
-  if (curve === null) return { kind: 'too few visits', visits: target.flat().length, least: LEAST_VISITS }
-  const cattleCurve = whenTheyCome(cattle.flat())
-  const window = mostWithin(partsOf(curve), cattleCurve && partsOf(cattleCurve), bound)
-  if (window === null) return { kind: 'no window' }
-  const inWindow = (nights: ReadonlyArray<readonly number[]>) => shareIn(window, nights, given)
-  const cattleShare = cattleCurve && inWindow(cattle)
+  const cattleVisits = cattle.flat().length
+  const cattleShare = cattleVisits < LEAST_VISITS ? null : shareIn(window, cattle, given)
   return {
     kind: 'window',
     ...hoursOf(window),
-    target: inWindow(target),
+    target: shareIn(window, target, given),
     cattle: cattleShare,
-    cattleVisits: cattle.flat().length,
+    cattleVisits,
     cattleHeadANight: cattleShare && given.cattleANight && headOf(cattleShare, given.cattleANight),
     nights: given.nights.length,
   }

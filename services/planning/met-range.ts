@@ -1,6 +1,8 @@
 /** Head that set yards meet, as a range: nobody knows whether animals keep to one water. */
 import type { RateInterval } from '../tally/poisson-interval.ts'
 import { type DrinkingGroup, shareAt } from './drinking-groups.ts'
+import { headMet } from './meet-most.ts'
+import { shiftToOthers } from './shift-to-others.ts'
 
 /** A group and the limits of its head. */
 export interface RangedGroup {
@@ -10,6 +12,8 @@ export interface RangedGroup {
 
 export interface MetRange {
   readonly met: RateInterval
+  /** The middle again if every animal keeps to one water: the share of head that drinks at these. */
+  readonly metIfKeeping: number
   /** Of the groups that drink at these points; those that do not are not met, and nothing of them shifts. */
   readonly notMet: RateInterval
 }
@@ -21,18 +25,59 @@ export interface MetRange {
  */
 export function metRange(groups: readonly RangedGroup[], points: Iterable<number>): MetRange {
   const set = [...new Set(points)]
-  const met = { low: 0, rate: 0, high: 0 }
-  const notMet = { low: 0, rate: 0, high: 0 }
-  for (const { group, head } of groups) {
-    const share = shareAt(group, set)
-    if (share === 0) continue
-    const byChance = 1 - (1 - share) ** group.drinks
-    met.low += head.low * share
-    met.rate += head.rate * byChance
-    met.high += head.high * byChance
-    notMet.low += head.low * (1 - byChance)
-    notMet.rate += head.rate * (1 - byChance)
-    notMet.high += head.high * (1 - share)
+  const touched = touchedBy(groups, set).map(({ group, head }) => {
+    const keeping = shareAt(group, set)
+    return { head, keeping, byChance: 1 - (1 - keeping) ** group.drinks }
+  })
+  const sum = (of: (one: (typeof touched)[number]) => number) =>
+    touched.reduce((total, one) => total + of(one), 0)
+  return {
+    met: {
+      low: sum(({ head, keeping }) => head.low * keeping),
+      rate: sum(({ head, byChance }) => head.rate * byChance),
+      high: sum(({ head, byChance }) => head.high * byChance),
+    },
+    metIfKeeping: sum(({ head, keeping }) => head.rate * keeping),
+    notMet: {
+      low: sum(({ head, byChance }) => head.low * (1 - byChance)),
+      rate: sum(({ head, byChance }) => head.rate * (1 - byChance)),
+      high: sum(({ head, keeping }) => head.high * (1 - keeping)),
+    },
   }
-  return { met, notMet }
 }
+
+/** Head at a water, between the two ways in which drinks may fall. */
+export interface HeadBetween {
+  readonly pointId: number
+  readonly low: number
+  readonly high: number
+}
+
+/** Where those shift that are not met, most first; of groups that no set point touches nothing shifts. */
+export function shiftRange(groups: readonly RangedGroup[], points: Iterable<number>): HeadBetween[] {
+  const set = [...new Set(points)]
+  const touched = touchedBy(groups, set).map(({ group }) => group)
+  const byChance = shiftToOthers(touched, set).to
+  return shiftToOthers(touched.map(keepingToOne), set).to.map(({ pointId, head }) => ({
+    pointId,
+    low: byChance.find((one) => one.pointId === pointId)?.head ?? 0,
+    high: head,
+  }))
+}
+
+/** What one more point would add, between the two ways. */
+export function addedBy(
+  groups: readonly RangedGroup[],
+  { set, pointId }: { readonly set: readonly number[]; readonly pointId: number },
+): HeadBetween {
+  const all = groups.map(({ group }) => group)
+  const gain = (of: readonly DrinkingGroup[]) => headMet(of, [...set, pointId]) - headMet(of, set)
+  const [byChance, keeping] = [gain(all), gain(all.map(keepingToOne))]
+  return { pointId, low: Math.min(byChance, keeping), high: Math.max(byChance, keeping) }
+}
+
+/** An animal that drinks at one water only is met, or not, at its first drink. */
+const keepingToOne = (group: DrinkingGroup): DrinkingGroup => ({ ...group, drinks: 1 })
+
+const touchedBy = (groups: readonly RangedGroup[], set: readonly number[]) =>
+  groups.filter(({ group }) => shareAt(group, set) > 0)

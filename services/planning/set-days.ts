@@ -1,6 +1,6 @@
 /** The days of a gate plan: when each trap is set and shut down, and the least visits that this asks of people. */
 import { wallToInstant } from '../station-time.ts'
-import { nextNight } from '../tally/nights.ts'
+import { nextNight, nightsOn } from '../tally/nights.ts'
 import type { Instant, NightDate, Zone } from '../words.ts'
 
 const HOURS_A_DAY = 24
@@ -28,9 +28,7 @@ export function setDays(
 ): SetDay[] {
   if (!(Number.isInteger(days) && days > 0))
     throw new RangeError(`days are a whole number, and this is ${days}`)
-  const dates = [first]
-  while (dates.length < days) dates.push(nextNight(dates.at(-1)!))
-  return dates.map((on) => ({
+  return Array.from({ length: days }, (_, i) => nightsOn(first, i)).map((on) => ({
     on,
     setAt: clockOn(on, hours.from, zone),
     shutAt: clockOn(hours.to <= hours.from ? nextNight(on) : on, hours.to, zone),

@@ -65,6 +65,12 @@ export function hoursOf({ from, long }: Window): { from: number; to: number; hou
   }
 }
 
+/** The window of these hours, by half hours; the same hour twice is the whole day. */
+export function windowOf({ from, to }: { readonly from: number; readonly to: number }): Window {
+  const [start, end] = [from * HALF_HOURS_AN_HOUR, to * HALF_HOURS_AN_HOUR]
+  return { from: start, long: (end - start + STARTS) % STARTS || STARTS }
+}
+
 /** The steps of ten minutes in it. */
 export function insideOf({ from, long }: Window): number[] {
   return Array.from(

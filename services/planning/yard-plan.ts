@@ -1,6 +1,7 @@
 /** A gate plan as the owner keeps it: where, when, and what was expected of it on the day. */
 import type { RateInterval } from '../tally/poisson-interval.ts'
 import type { NightDate, Species } from '../words.ts'
+import type { HeadBetween } from './met-range.ts'
 
 export interface KeptYardPlan {
   readonly name: string
@@ -20,10 +21,12 @@ export interface KeptYardPlan {
 /** What was expected when it was kept: later numbers stand beside it, not in its place. */
 export interface YardPlanFigures {
   readonly met: RateInterval
+  /** If every animal keeps to one water (met-range.ts). */
+  readonly metIfKeeping: number
   readonly notMet: RateInterval
   /** Head of all clusters that the plan touches. */
   readonly of: RateInterval
   readonly closedWhole: boolean
-  readonly shiftsTo: ReadonlyArray<{ readonly pointId: number; readonly head: number }>
+  readonly shiftsTo: readonly HeadBetween[]
   readonly lookedAt: { readonly from: NightDate; readonly to: NightDate }
 }

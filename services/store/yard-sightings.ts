@@ -139,3 +139,18 @@ export async function readYardStates(ledger: Ledger): Promise<YardStates> {
     traps: new Map(traps.rows.map(({ point_id, kind }) => [point_id, kind])),
   }
 }
+
+/** Animal-visits of each species over all points in the nights `from` to `to`, both included. */
+export async function countAnimalVisits(
+  ledger: Ledger,
+  { from, to }: { readonly from: NightDate; readonly to: NightDate },
+): Promise<ReadonlyMap<Species, number>> {
+  const rows = await ledger
+    .selectFrom('nights')
+    .select((e) => ['species', e.fn.sum<number>('sum_of_peaks').as('animals')])
+    .where('night', '>=', from)
+    .where('night', '<=', to)
+    .groupBy('species')
+    .execute()
+  return new Map(rows.map(({ species, animals }) => [species, Number(animals)]))
+}

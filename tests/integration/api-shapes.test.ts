@@ -31,6 +31,13 @@ import {
 } from '../../services/http/shapes.ts'
 import { intakeLimitsAnswer, sourcesAnswer } from '../../services/http/source-shapes.ts'
 import {
+  gateHoursAnswer,
+  trapYardsAnswer,
+  yardPlanAnswer,
+  yardPlansAnswer,
+  yardTryAnswer,
+} from '../../services/http/trap-yard-shapes.ts'
+import {
   jobsAnswer,
   outcomesAnswer,
   trapHoursAnswer,
@@ -80,6 +87,19 @@ beforeAll(async () => {
   }
   await service.tell('/api/levels', swift, { levelPercent: 30 })
   await service.send('POST', `/api/points/${wren.pointId}/states`, { kind: 'trap open' })
+  await service.send('POST', '/api/trap-yards/other-water', {
+    pointId: wren.pointId,
+    isSure: true,
+    openPointIds: [swift.pointId],
+  })
+  await service.send('POST', '/api/trap-yards/plans', {
+    name: 'Camels at Wren Bore',
+    species: 'camel',
+    pointIds: [wren.pointId],
+    fromNight: '2026-12-01',
+    nights: 7,
+    hours: { from: 20, to: 4.5 },
+  })
   await service.waitUntilRead()
   await sendYardEntries(service, wren.pointId)
   const nights = { from: '2026-11-23' as NightDate, to: '2026-11-24' as NightDate }
@@ -120,6 +140,11 @@ describe('every answer has its shape and nothing else', () => {
     '/api/pressure': pressureAnswer,
     '/api/when-they-come': whenTheyComeAnswer,
     '/api/ratings': ratingsAnswer,
+    '/api/trap-yards': trapYardsAnswer,
+    '/api/trap-yards/try': yardTryAnswer,
+    '/api/trap-yards/hours': gateHoursAnswer,
+    '/api/trap-yards/plans': yardPlansAnswer,
+    '/api/trap-yards/plans/:id': yardPlanAnswer,
     '/api/stills': stillPage,
     '/api/stills/:id': stillAnswer,
     '/api/visits': visitPage,
@@ -149,6 +174,8 @@ describe('every answer has its shape and nothing else', () => {
   }
   const QUERIES: Readonly<Record<string, string>> = {
     '/api/evidence/marks': '?species=camel',
+    '/api/trap-yards/try': '?species=camel&points=1',
+    '/api/trap-yards/hours': '?species=camel&points=1&from=20&to=4',
     '/api/when-they-come': '?point=1&species=camel&other=cattle',
   }
   const reads = registeredRoutes().filter(

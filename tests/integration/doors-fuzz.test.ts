@@ -30,6 +30,17 @@ afterAll(() => service?.stop())
 
 const { identity: OWN_MODELS } = await readModels(modelsFolder)
 
+const RIGHT_PLAN = {
+  name: 'A',
+  species: 'camel',
+  pointIds: [1],
+  fromNight: '2026-12-01',
+  nights: 7,
+  hours: { from: 20, to: 4.5 },
+  cattleShare: 0.1,
+  note: 'B',
+}
+
 /** A request to each route that is right; what is sent is this with something bent. */
 const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question?: object }>> = {
   'PUT /api/station': {
@@ -118,6 +129,18 @@ const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question
   'GET /api/reruns/count': {
     question: { from: '2026-11-01', to: '2026-11-24', pointIds: '1,2', unreadableToo: 'yes' },
   },
+  'GET /api/trap-yards': { question: { species: 'camel' } },
+  'GET /api/trap-yards/try': { question: { species: 'camel', points: '1' } },
+  'GET /api/trap-yards/hours': {
+    question: { species: 'goat', points: '1', cattleShare: 0.2, mostHours: 9, from: 20, to: 4.5, nights: 3 },
+  },
+  'PUT /api/trap-yards/means': { body: { portableYards: 2, nightsSet: 9, openWeeks: 3, checkingWeeks: 0 } },
+  'PUT /api/trap-yards/ranges': { body: { species: 'camel', range: { km: 30, source: 'collars' } } },
+  'POST /api/trap-yards/other-water': { body: { pointId: 1, isSure: true, elsewhere: 'the creek' } },
+  'POST /api/trap-yards/first-used': { body: { pointId: 1, species: 'camel', on: '2026-11-01' } },
+  'POST /api/trap-yards/plans': { body: RIGHT_PLAN },
+  'PUT /api/trap-yards/plans/:id': { body: { ...RIGHT_PLAN, version: 1 } },
+  'DELETE /api/trap-yards/plans/:id': { body: { version: 1 } },
   'POST /api/workers/keys': { body: { name: 'Shed' } },
   'POST /api/workers/join': { body: { name: 'shed 1', version: '0.1.0', models: OWN_MODELS } },
   'POST /api/workers/word': {

@@ -155,6 +155,7 @@ describe('a plan that is kept', () => {
   const some = { low: 1, rate: 2, high: 3 }
   const shown: YardPlanFigures = {
     met: some,
+    metIfKeeping: 2,
     notMet: some,
     of: some,
     closedWhole: true,

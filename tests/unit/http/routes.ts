@@ -22,6 +22,7 @@ import { rerunRoutes } from '../../../services/http/routes/reruns.ts'
 import { sourceRoutes } from '../../../services/http/routes/sources.ts'
 import { stationRoutes } from '../../../services/http/routes/station.ts'
 import { stillRoutes } from '../../../services/http/routes/stills.ts'
+import { trapYardRoutes } from '../../../services/http/routes/trap-yards.ts'
 import { trapRoutes } from '../../../services/http/routes/traps.ts'
 import { waterRunRoutes } from '../../../services/http/routes/water-run.ts'
 import { workerRoutes } from '../../../services/http/routes/workers.ts'
@@ -49,6 +50,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     intakeRoutes,
     waterRunRoutes,
     pressureRoutes,
+    trapYardRoutes,
     cattleRoutes,
     outcomeRoutes,
     trapRoutes,

@@ -79,6 +79,29 @@ export const yardSheetAnswer = z.object({
   ),
 })
 
+const texts = z.array(z.string()).readonly()
+/** What the form at the yard offers; nothing of how water or a trap stands. */
+export const yardFormAnswer = z.object({
+  now: localTime,
+  zone: z.string(),
+  /** In run order. */
+  points: z.array(z.object({ id: count, name: z.string(), hasYard: z.boolean() })),
+  programs: z.array(
+    z.object({
+      id: count,
+      name: z.string(),
+      species,
+      method: z.string(),
+      fromNight: z.iso.date(),
+      toNight: z.iso.date(),
+      /** On its target list. */
+      pointIds: z.array(count),
+    }),
+  ),
+  /** Typed before, the latest first. */
+  typed: z.object({ methods: texts, classes: texts, carriers: texts, units: texts }),
+})
+
 const jobWordShape = z.object({
   word: z.string(),
   who: z.string(),
@@ -116,5 +139,6 @@ export type TrapEntryAnswer = z.infer<typeof trapEntryShape>
 export type TrapLogAnswer = z.infer<typeof trapLogAnswer>
 export type TrapHoursAnswer = z.infer<typeof trapHoursAnswer>
 export type YardSheetAnswer = z.infer<typeof yardSheetAnswer>
+export type YardFormAnswer = z.infer<typeof yardFormAnswer>
 export type Job = z.infer<typeof jobShape>
 export type JobsAnswer = z.infer<typeof jobsAnswer>

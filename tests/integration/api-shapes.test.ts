@@ -42,6 +42,7 @@ import {
   outcomesAnswer,
   trapHoursAnswer,
   trapLogAnswer,
+  yardFormAnswer,
   yardSheetAnswer,
 } from '../../services/http/yard-shapes.ts'
 import { makeProgram } from '../../services/store/programs.ts'
@@ -167,6 +168,7 @@ describe('every answer has its shape and nothing else', () => {
     '/api/programs/:id/outcomes': outcomesAnswer,
     '/api/points/:id/trap-log': trapLogAnswer,
     '/api/trap-hours': trapHoursAnswer,
+    '/api/yard-form': yardFormAnswer,
     '/api/yard-sheet': yardSheetAnswer,
     '/api/jobs': jobsAnswer,
     '/api/workers': workersAnswer,

@@ -32,7 +32,9 @@ interface OutboxGiven<Batch, Answer> {
   readonly changed: (state: OutboxState) => void
   /** The service has it. */
   readonly taken?: (batch: Batch, answer: Answer) => void
-  /** The service does not want it. */
+  /** The service does not want it: called before it leaves the shelf, for whoever keeps it elsewhere. */
+  readonly keepRefused?: (batch: Batch, why: Failure) => Promise<void>
+  /** It has left. */
   readonly dropped?: (batch: Batch) => void
   /** Calls `act` after so many milliseconds; given so that tests need no clock. */
   readonly later: (act: () => void, ms: number) => void
@@ -78,6 +80,7 @@ export function openOutbox<Batch, Answer>(given: OutboxGiven<Batch, Answer>): Ou
     } catch (thrown) {
       const why = failureOf(thrown)
       if (why.status !== null && REFUSALS.has(why.status)) {
+        await given.keepRefused?.(first.batch, why)
         await leave(first)
         refused = why
         given.dropped?.(first.batch)

@@ -15,10 +15,15 @@ export interface Shelf<T> {
   lasts(): boolean
 }
 
-const DATABASE = 'hooftally'
 const VERSION = 1
-export const SHELVES = ['words', 'steps'] as const
-export type ShelfName = (typeof SHELVES)[number]
+/** A database is never given another shelf: an older page that has it open would hold up the change of version. */
+const SHELVES = {
+  words: 'hooftally',
+  steps: 'hooftally',
+  yard: 'hooftally-yard',
+  'yard refused': 'hooftally-yard',
+} as const
+export type ShelfName = keyof typeof SHELVES
 
 export function shelfInMemory<T>(): Shelf<T> {
   const values = new Map<number, T>()
@@ -37,18 +42,24 @@ export function shelfInMemory<T>(): Shelf<T> {
   }
 }
 
-let database: Promise<IDBDatabase> | null = null
+const databases = new Map<string, Promise<IDBDatabase>>()
 
-function openDatabase(): Promise<IDBDatabase> {
-  database ??= new Promise((resolve, reject) => {
-    const opening = indexedDB.open(DATABASE, VERSION)
+function databaseOf(shelf: ShelfName): Promise<IDBDatabase> {
+  const name = SHELVES[shelf]
+  const known = databases.get(name)
+  if (known !== undefined) return known
+  const database = new Promise<IDBDatabase>((resolve, reject) => {
+    const opening = indexedDB.open(name, VERSION)
     opening.onupgradeneeded = () => {
-      for (const name of SHELVES) opening.result.createObjectStore(name, { autoIncrement: true })
+      for (const [one, there] of Object.entries(SHELVES)) {
+        if (there === name) opening.result.createObjectStore(one, { autoIncrement: true })
+      }
     }
     opening.onsuccess = () => resolve(opening.result)
     opening.onerror = () => reject(opening.error)
     opening.onblocked = () => reject(new Error('another page holds an older database open'))
   })
+  databases.set(name, database)
   return database
 }
 
@@ -58,7 +69,7 @@ export function openShelf<T>(name: ShelfName): Shelf<T> {
   let lasts = typeof indexedDB !== 'undefined'
 
   async function ask<R>(mode: IDBTransactionMode, act: (store: IDBObjectStore) => IDBRequest<R>): Promise<R> {
-    const db = await openDatabase()
+    const db = await databaseOf(name)
     return await new Promise<R>((resolve, reject) => {
       // Kept when the transaction is, not when the request went well.
       const transaction = db.transaction(name, mode)

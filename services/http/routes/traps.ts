@@ -19,6 +19,7 @@ import {
   trapLogDoor,
   trapLogQuery,
 } from '../yard-doors.ts'
+import { yardFormOf } from '../yard-form.ts'
 import { yardSheetOf } from '../yard-sheet.ts'
 
 /** How far ahead of the service's clock a word may be dated: a phone's clock is rarely further out. */
@@ -71,6 +72,10 @@ export function trapRoutes(house: House): Router {
 
   router.get('/yard-sheet', async (_request, response) => {
     response.json(await yardSheetOf(house.ledger, house.now()))
+  })
+
+  router.get('/yard-form', async (_request, response) => {
+    response.json(await yardFormOf(house.ledger, house.now()))
   })
 
   const answerHours = async () => {

@@ -122,3 +122,23 @@ test('a word is on the shelf before it is sent', async () => {
   await settle()
   expect(onShelf).toEqual(['one'])
 })
+
+test('whoever keeps what is refused has it before it leaves the shelf', async () => {
+  const shelf = shelfInMemory<string>()
+  const kept: unknown[] = []
+  const outbox = openOutbox<string, void>({
+    shelf,
+    send: async () => {
+      throw refusal
+    },
+    changed: () => undefined,
+    keepRefused: async (batch, why) => {
+      kept.push([batch, why.field, (await shelf.all()).map(({ value }) => value)])
+    },
+    later: () => undefined,
+  })
+  outbox.put('one')
+  await settle()
+  expect(kept).toEqual([['one', 'words.0', ['one']]])
+  expect(await shelf.all()).toEqual([])
+})

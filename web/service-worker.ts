@@ -32,7 +32,7 @@ const MOST_PARTS = 40
 /** On a link that brings nothing, what is kept is shown after so long. */
 const PATIENCE_MS = 6_000
 
-const NO_PAGE = /^\/(api|assets|metrics)(\/|$)/
+const NO_PAGE = /^\/(api|assets|metrics|shared)(\/|$)/
 const PHOTO = /^\/api\/stills\/\d+\/small$/
 const PART = /^\/(assets\/|mark\.svg$)/
 const ANSWER = /^\/api\/(station|kinds|checks\/cards|yard-form)$/

@@ -8,6 +8,7 @@ import { Refusal } from '../refusal.ts'
 import { guard } from './guard.ts'
 import { jsonBody } from './json-body.ts'
 import { problemHandler } from './problem.ts'
+import { accessRoutes } from './routes/access.ts'
 import { auditRoutes } from './routes/audits.ts'
 import { cameraRoutes } from './routes/cameras.ts'
 import { cattleRoutes } from './routes/cattle.ts'
@@ -25,10 +26,14 @@ import { outcomeRoutes } from './routes/outcomes.ts'
 import { ownAnimalRoutes } from './routes/own-animals.ts'
 import { pointRoutes } from './routes/points.ts'
 import { pressureRoutes } from './routes/pressure.ts'
+import { programRoutes } from './routes/programs.ts'
 import { rerunRoutes } from './routes/reruns.ts'
+import { shareLinkRoutes } from './routes/share-links.ts'
+import { sharedRoutes } from './routes/shared.ts'
 import { sourceRoutes } from './routes/sources.ts'
 import { stationRoutes } from './routes/station.ts'
 import { stillRoutes } from './routes/stills.ts'
+import { targetListRoutes } from './routes/target-lists.ts'
 import { trapYardRoutes } from './routes/trap-yards.ts'
 import { trapRoutes } from './routes/traps.ts'
 import { waterRunRoutes } from './routes/water-run.ts'
@@ -90,6 +95,10 @@ export function createApp(
     rerunRoutes(house),
     musterRoutes(house),
     ownAnimalRoutes(house),
+    programRoutes(house),
+    targetListRoutes(house),
+    shareLinkRoutes(house),
+    accessRoutes(house),
     healthRoutes(house),
   ])
   app.use('/api', (request) => {
@@ -99,6 +108,7 @@ export function createApp(
       remedy: 'docs/api.md lists the addresses.',
     })
   })
+  app.use('/shared', sharedRoutes(house))
   serveView(app)
   app.use(problemHandler(house.log))
   return app

@@ -4,6 +4,7 @@ import { logOfLines, type PlainLog } from '../log.ts'
 import { Refusal, type RefusalKind } from '../refusal.ts'
 import { isLedgerAway } from '../store/away.ts'
 import type { Problem } from './shapes.ts'
+import { toldPath } from './told-path.ts'
 
 const STATUS: Readonly<Record<RefusalKind, number>> = {
   'bad input': 400,
@@ -73,7 +74,7 @@ export function problemHandler(take: PlainLog): ErrorRequestHandler {
     const requestFault = requestFaultOf(fault)
     if (requestFault !== null) return write(response, problemOfRequest(requestFault, request))
     log.error(
-      `${request.method} ${request.path}: ${fault instanceof Error ? (fault.stack ?? fault.message) : String(fault)}`,
+      `${request.method} ${toldPath(request.path)}: ${fault instanceof Error ? (fault.stack ?? fault.message) : String(fault)}`,
     )
     if (isLedgerAway(fault)) {
       return sendProblem(

@@ -3,6 +3,7 @@ import { setTimeout as wait } from 'node:timers/promises'
 import type { Request, RequestHandler } from 'express'
 import type { Log } from '../log.ts'
 import type { Metrics } from '../metrics.ts'
+import { toldPath } from './told-path.ts'
 
 const METHODS = ['GET', 'HEAD', 'POST', 'PUT', 'PATCH', 'DELETE', 'OPTIONS']
 const LOOK_EVERY_MS = 50
@@ -28,7 +29,8 @@ export function watchRequests({
     handler(request, response, next) {
       const began = performance.now()
       // The path alone: a query may hold what is nobody's business. (Routers change `path` on the way.)
-      const { method, path } = request
+      const { method } = request
+      const path = toldPath(request.path)
       inHand += 1
       response.once('close', () => {
         inHand -= 1

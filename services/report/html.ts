@@ -16,6 +16,7 @@ import {
 import { notOwnerless, waterSafety } from '../../web/text/safety.ts'
 import { dayName } from '../../web/text/times.ts'
 import type { PressureAnswer, PressurePoint, PressureRow } from '../http/pressure-shapes.ts'
+import { escaped } from './html-text.ts'
 import { pageStyle } from './page-style.ts'
 
 /** As on screen, in black on white. */
@@ -150,14 +151,6 @@ const list = (lines: readonly string[], none: string) =>
   lines.length === 0
     ? `<p>${none}</p>`
     : `<ul>${lines.map((line) => `<li>${escaped(line)}</li>`).join('')}</ul>`
-
-function escaped(text: string): string {
-  return text
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;')
-}
 
 /** The same week in a few lines, for the body of a mail. */
 export function reportLines(whole: PressureAnswer): string[] {

@@ -77,6 +77,20 @@ export async function targetListOf(
   )
 }
 
+/** The list of each program as it was last kept. */
+export async function lastKeptLists(
+  ledger: LedgerOrTransaction,
+): Promise<ReadonlyMap<number, KeptTargetList>> {
+  const rows = await ledger
+    .selectFrom('target_list_versions')
+    .select(['program_id', 'list'])
+    .distinctOn('program_id')
+    .orderBy('program_id')
+    .orderBy('id', 'desc')
+    .execute()
+  return new Map(rows.map(({ program_id, list }) => [program_id, list]))
+}
+
 /** Every list that was kept of a program, in order. */
 export async function targetListVersions(
   ledger: LedgerOrTransaction,

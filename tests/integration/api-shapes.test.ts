@@ -9,6 +9,15 @@ import { musterAnswer } from '../../services/http/muster-shapes.ts'
 import { kindsAnswer, namerCropsAnswer, namersAnswer } from '../../services/http/own-animal-shapes.ts'
 import { pressureAnswer, ratingsAnswer, whenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
 import {
+  accessAnswer,
+  distancesAnswer,
+  programHistory,
+  programsAnswer,
+  shareLinksAnswer,
+  targetListAnswer,
+  targetVersionsAnswer,
+} from '../../services/http/program-shapes.ts'
+import {
   cameraShape,
   checkCardsAnswer,
   dayAnswer,
@@ -45,10 +54,9 @@ import {
   yardFormAnswer,
   yardSheetAnswer,
 } from '../../services/http/yard-shapes.ts'
-import { makeProgram } from '../../services/store/programs.ts'
-import type { NightDate } from '../../services/words.ts'
 import { registeredRoutes } from '../unit/http/routes.ts'
 import { photoTakenAt, plainPhoto } from './photos.ts'
+import { planProgram } from './planned-program.ts'
 import { rawAsk } from './raw-ask.ts'
 import { MORNING, problemOf, type SetUpCamera, strictly, type TestService } from './service.ts'
 import { addPointWithCamera, openStation, sendPhotos } from './station.ts'
@@ -103,19 +111,8 @@ beforeAll(async () => {
   })
   await service.waitUntilRead()
   await sendYardEntries(service, wren.pointId)
-  const nights = { from: '2026-11-23' as NightDate, to: '2026-11-24' as NightDate }
-  await makeProgram(
-    service.house.ledger,
-    {
-      name: 'Camels',
-      species: 'camel',
-      method: 'trap yard',
-      fromNight: nights.from,
-      toNight: nights.to,
-      note: null,
-    },
-    { said: { at: service.house.now(), who: 'station' }, list: { nights, lines: [] } },
-  )
+  // A program that has begun: what is told of it before and after has both.
+  await planProgram(service, wren.pointId, { fromNight: '2026-11-24', toNight: '2026-11-24' })
   const { stills } = stillPage.parse((await service.ask('/api/stills?night=2026-11-22')).json)
   await service.send('POST', '/api/checks', {
     words: stills.map(({ id }) => ({ stillId: id, verdict: 'agreed' })),
@@ -171,6 +168,13 @@ describe('every answer has its shape and nothing else', () => {
     '/api/yard-form': yardFormAnswer,
     '/api/yard-sheet': yardSheetAnswer,
     '/api/jobs': jobsAnswer,
+    '/api/programs': programsAnswer,
+    '/api/programs/:id': programHistory,
+    '/api/programs/:id/target-list': targetListAnswer,
+    '/api/programs/:id/target-list/versions': targetVersionsAnswer,
+    '/api/programs/:id/links': shareLinksAnswer,
+    '/api/access': accessAnswer,
+    '/api/distances': distancesAnswer,
     '/api/workers': workersAnswer,
     '/api/health': healthAnswer,
   }
@@ -183,7 +187,9 @@ describe('every answer has its shape and nothing else', () => {
   const reads = registeredRoutes().filter(
     ({ method, path }) =>
       method === 'GET' &&
-      !/\/(small|full)$|\.csv$|^\/api\/worker\/|^\/metrics$|^\/api\/(events|training-set)$/.test(path),
+      !/\/(small|full)$|\.(csv|html|gpx|kml|geojson|ics)$|^\/shared\/|^\/api\/worker\/|^\/metrics$|^\/api\/(events|training-set)$/.test(
+        path,
+      ),
   )
   test.each(reads)('GET $path', async ({ path }) => {
     const shape = SHAPES[path]

@@ -11,3 +11,22 @@ export const waterSafety = 'Never close a water before other water for stock and
 
 export const notOwnerless =
   'Feral does not mean ownerless: check brands, tags, collars, neighbours, and protected or culturally important animals before acting.'
+
+export const localCodes =
+  'Local codes, permits and welfare law go before anything that stands here, and so do a vet, a ranger or a welfare officer on the spot.'
+
+export const licensedPeople =
+  'Firearms, aerial work, baiting, trucking and yard work only by licensed and trained people under the local codes and permits. On shooting days people are cleared, neighbours warned, and the point comes off the water run.'
+
+export const countsForPlans =
+  'Counts are the least number seen by a machine and a camera, not a census: size yards, feed and trucks for the high end of the range.'
+
+/** All that stands where a program is planned, in this order. */
+export const programSafety: readonly string[] = [
+  localCodes,
+  `${trapSafety.visit} ${trapSafety.open} ${trapSafety.release}`,
+  waterSafety,
+  licensedPeople,
+  notOwnerless,
+  countsForPlans,
+]

@@ -1,6 +1,7 @@
 /** Every route the API registers, read off the Express routers themselves. */
 import type { Router } from 'express'
 import type { House } from '../../../services/house.ts'
+import { accessRoutes } from '../../../services/http/routes/access.ts'
 import { auditRoutes } from '../../../services/http/routes/audits.ts'
 import { cameraRoutes } from '../../../services/http/routes/cameras.ts'
 import { cattleRoutes } from '../../../services/http/routes/cattle.ts'
@@ -18,10 +19,14 @@ import { outcomeRoutes } from '../../../services/http/routes/outcomes.ts'
 import { ownAnimalRoutes } from '../../../services/http/routes/own-animals.ts'
 import { pointRoutes } from '../../../services/http/routes/points.ts'
 import { pressureRoutes } from '../../../services/http/routes/pressure.ts'
+import { programRoutes } from '../../../services/http/routes/programs.ts'
 import { rerunRoutes } from '../../../services/http/routes/reruns.ts'
+import { shareLinkRoutes } from '../../../services/http/routes/share-links.ts'
+import { sharedRoutes } from '../../../services/http/routes/shared.ts'
 import { sourceRoutes } from '../../../services/http/routes/sources.ts'
 import { stationRoutes } from '../../../services/http/routes/station.ts'
 import { stillRoutes } from '../../../services/http/routes/stills.ts'
+import { targetListRoutes } from '../../../services/http/routes/target-lists.ts'
 import { trapYardRoutes } from '../../../services/http/routes/trap-yards.ts'
 import { trapRoutes } from '../../../services/http/routes/traps.ts'
 import { waterRunRoutes } from '../../../services/http/routes/water-run.ts'
@@ -64,10 +69,18 @@ export function registeredRoutes(): RegisteredRoute[] {
     rerunRoutes,
     musterRoutes,
     ownAnimalRoutes,
+    programRoutes,
+    targetListRoutes,
+    shareLinkRoutes,
+    accessRoutes,
     workerRoutes,
     healthRoutes,
   ].map((routes) => routes(house))
-  return [...routers.flatMap((router) => routesOf(router, '/api')), ...routesOf(metricsRoutes(house), '')]
+  return [
+    ...routers.flatMap((router) => routesOf(router, '/api')),
+    ...routesOf(sharedRoutes(house), '/shared'),
+    ...routesOf(metricsRoutes(house), ''),
+  ]
 }
 
 function routesOf(router: Router, under: string): RegisteredRoute[] {

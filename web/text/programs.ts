@@ -1,0 +1,358 @@
+/** Words of programs and their target lists: on screens, on the sheet and in what maps and calendars are given. */
+import type { Program, TargetLine, TargetListAnswer } from '../../services/http/program-shapes.ts'
+import { list, plural, speciesMany } from './counts.ts'
+import { clockOfHours } from './hours.ts'
+import { age, dayAndClock, dayName } from './times.ts'
+
+type Round = TargetListAnswer['round']
+
+/** `2.4`, `17`: more digits would say more than is known. */
+export const told = (value: number): string =>
+  value < 10 ? Number(value.toFixed(1)).toString() : value.toFixed(0)
+
+/** `Tue 24 Nov to Sat 28 Nov` */
+export function windowWords({ fromNight, toNight }: Pick<Program, 'fromNight' | 'toNight'>): string {
+  if (fromNight === toNight) return `the night of ${dayName(fromNight)}`
+  return `nights of ${dayName(fromNight)} to ${dayName(toNight)} ${toNight.slice(0, 4)}`
+}
+
+/** `Camels, trap yard, nights of Tue 24 Nov to Sat 28 Nov 2026` */
+export function programLine(program: Pick<Program, 'species' | 'method' | 'fromNight' | 'toNight'>): string {
+  const many = speciesMany(program.species)
+  return `${many.slice(0, 1).toUpperCase()}${many.slice(1)}, ${program.method}, ${windowWords(program)}`
+}
+
+/** `2 to 7 head a night (about 4)` */
+export function headWords({
+  head: expected,
+  nightsWatched,
+}: Pick<TargetLine, 'head' | 'nightsWatched'>): string {
+  if (expected === null || nightsWatched === 0) return 'not watched: nobody can say'
+  return `${told(expected.low)} to ${told(expected.high)} head a night (about ${told(expected.rate)})`
+}
+
+/** `largest group 6`, or that none was seen. */
+export function groupWords({ largestGroup }: Pick<TargetLine, 'largestGroup'>): string {
+  return largestGroup === 0 ? 'none seen in these nights' : `largest group seen ${largestGroup}`
+}
+
+/** `came on 9 of 28 watched nights` */
+export function nightsWords({
+  nightsSeen,
+  nightsWatched,
+}: Pick<TargetLine, 'nightsSeen' | 'nightsWatched'>): string {
+  return nightsWatched === 0
+    ? 'no night was watched'
+    : `came on ${nightsSeen} of ${plural(nightsWatched, 'watched night')}`
+}
+
+/** `latest: Wed 25, Sun 22, Fri 20 Nov` */
+export function lastNightsWords({ lastNights }: Pick<TargetLine, 'lastNights'>): string | null {
+  if (lastNights.length === 0) return null
+  return `latest nights ${lastNights.map(dayName).join(', ')}`
+}
+
+/** `half of their visits 20:30 to 01:30` */
+export function hoursWords({ bestHours }: Pick<TargetLine, 'bestHours'>): string {
+  if (bestHours === null) return 'too few visits to tell their hours'
+  return `best hours ${clockOfHours(bestHours.from)} to ${clockOfHours(bestHours.to)} (half of their visits)`
+}
+
+export function lastSeenWords({ lastSeenAt }: Pick<TargetLine, 'lastSeenAt'>, now: string): string {
+  return lastSeenAt === null
+    ? 'never seen here'
+    : `last seen ${dayAndClock(lastSeenAt)} (${age(lastSeenAt, now)})`
+}
+
+/** `cattle on 24 nights (up to 14), donkeys on 3 (up to 2)`; null: nothing else. */
+export function othersWords({ others }: Pick<TargetLine, 'others'>): string | null {
+  if (others.length === 0) return null
+  return others
+    .map(
+      ({ species, nights, largest }) =>
+        `${speciesMany(species)} on ${plural(nights, 'night')} (up to ${largest})`,
+    )
+    .join(', ')
+}
+
+/** `water for 9 head: 540 L a day` with what else a held animal wants. */
+export function bringWords({ bring, hasYard }: Pick<TargetLine, 'bring' | 'hasYard'>): string | null {
+  if (bring === null) return null
+  const yard = hasYard ? 'yard there' : 'no yard there: panels and gates'
+  return `${yard}; for up to ${bring.head} head held: ${bring.litresADay.toLocaleString('en-AU')} L of water a day, shade, feed`
+}
+
+/** How the point is reached, each with its word; empty where nobody has said anything. */
+export function accessWords({ access, rainAt }: Pick<TargetLine, 'access' | 'rainAt'>): string[] {
+  const { fields } = programWords.access
+  const said =
+    access === null
+      ? []
+      : (['road', 'gates', 'wetSeason', 'turnaround'] as const).flatMap((field) =>
+          access[field] === null ? [] : [`${fields[field]}: ${access[field]}`],
+        )
+  return rainAt === null ? said : [...said, `Rain here ${dayName(rainAt)}: the track may be soft`]
+}
+
+/** `118 km, about 6 h 30 min` */
+export function roundWords({ km, hours }: Pick<Round, 'km' | 'hours'>): string {
+  return `${Math.round(km)} km, about ${hoursLong(hours)}`
+}
+
+export function hoursLong(hours: number): string {
+  const minutes = Math.round((hours * 60) / 5) * 5
+  const [whole, rest] = [Math.floor(minutes / 60), minutes % 60]
+  return [whole > 0 ? `${whole} h` : '', rest > 0 ? `${rest} min` : ''].filter(Boolean).join(' ') || '0 min'
+}
+
+/** What is straight in a round, in words; null where the owner has given every leg. */
+export function straightWords({ legs }: Pick<Round, 'legs'>): string | null {
+  const straight = legs.filter((leg) => leg.straight).length
+  if (straight === 0) return null
+  return straight === legs.length
+    ? 'As the crow flies: tracks are longer. Give your own distances and they count instead.'
+    : `${straight} of ${plural(legs.length, 'leg')} as the crow flies: tracks are longer.`
+}
+
+/** Kilometres to each point of the list from the place before it. */
+export function legWords(round: Round, place: number): string {
+  const leg = round.legs[place]
+  if (leg === undefined) return ''
+  return `${told(leg.km)} km${leg.straight ? ' straight' : ''} from ${place === 0 ? 'the homestead' : 'the point before'}`
+}
+
+/** What the list rests on, in a sentence. */
+export function restsOn({
+  nights,
+  keptAt,
+  program,
+}: Pick<TargetListAnswer, 'nights' | 'keptAt' | 'program'>): string {
+  const span = `the nights of ${dayName(nights.from)} to ${dayName(nights.to)}`
+  if (keptAt !== null) return `As it was kept on ${dayAndClock(keptAt)}. It rests on ${span}.`
+  return program.state === 'planned'
+    ? `It rests on ${span} and follows the cameras until the program begins.`
+    : `It rests on ${span}, before the program began.`
+}
+
+export const stateWords = (program: Program): string => {
+  const { state, overSince } = program
+  if (overSince === null) return programWords.states[state]
+  return `${programWords.states[state]} ${dayName(overSince)} ${overSince.slice(0, 4)}`
+}
+
+/** What a change of the list was. */
+export function editWords(
+  edit: { readonly kind: string; readonly pointId?: number; readonly text?: string } | null,
+  nameOf: (pointId: number) => string,
+): string {
+  if (edit === null) return 'Kept as it stood'
+  const name = nameOf(edit.pointId ?? 0)
+  if (edit.kind === 'add') return `${name} put on the list`
+  if (edit.kind === 'drop') return `${name} taken off`
+  if (edit.kind === 'note')
+    return edit.text === '' ? `Note at ${name} taken away` : `Note at ${name}: ${edit.text}`
+  return 'Put in another order'
+}
+
+/** `Camels expected at Kite Bore`, as a heading of the sheet and the exports. */
+export const listTitle = ({ name }: Pick<Program, 'name'>) => `Target list: ${name}`
+
+export const summaryOf = (points: readonly string[]): string =>
+  points.length === 0
+    ? 'no points on its list'
+    : points.length > 4
+      ? plural(points.length, 'point')
+      : list(points)
+
+export const programWords = {
+  title: 'Programs',
+  make: 'New program',
+  lead: 'A program is one species, some nights and a way of doing it. Its target list says where to expect how many and when, from your own photos.',
+  none: {
+    what: 'No programs yet.',
+    remedy:
+      'Make one: choose the species, the nights and how it is to be done. Its list of points is worked out from the last four weeks of photos, and you change it by hand.',
+  },
+  over: 'Finished and dropped',
+  states: {
+    planned: 'planned',
+    'going on': 'going on',
+    'nights are over': 'its nights are over',
+    finished: 'finished',
+    dropped: 'dropped',
+  },
+  fields: {
+    name: 'Name',
+    species: 'Species',
+    method: 'How it is done',
+    methodHint: 'Trap yard, muster, aerial, ground, or your own word for it.',
+    fromNight: 'First night',
+    toNight: 'Last night',
+    note: 'Note',
+    who: 'Your name',
+  },
+  methods: ['trap yard', 'muster', 'aerial', 'ground'],
+  save: 'Make the program',
+  saveChange: 'Save',
+  change: 'Change the plan',
+  finish: 'Finished',
+  finishWarns: 'The list stays as it is now, and nothing more is changed on it. You can take it up again.',
+  finishYes: 'Yes, it is finished',
+  drop: 'Drop it',
+  dropWarns: 'The program is not done. Everything that was said of it stays, and you can take it up again.',
+  dropYes: 'Yes, drop it',
+  takeUp: 'Take it up again',
+  back: 'Programs',
+  parts: { list: 'Target list', outcomes: 'Outcomes', worked: 'Did it work' },
+  history: 'What was said of this program',
+  wordWords: {
+    made: 'made',
+    changed: 'plan changed',
+    finished: 'finished',
+    dropped: 'dropped',
+    'taken up again': 'taken up again',
+  },
+  openPart: (name: string) => `Open ${name}`,
+  points: 'Points',
+  noLines: {
+    what: 'No point is on this list.',
+    remedy:
+      'The species was not seen at any water in the nights that the list rests on. Add points by hand below.',
+  },
+  rank: 'Ranked by head',
+  byHand: 'by hand',
+  rankedAt: (place: number) => `number ${place} by head`,
+  also: 'Also there',
+  bring: 'To bring',
+  gettingThere: 'Getting there',
+  noAccess: 'nothing said yet',
+  sayAccess: 'Change',
+  note: 'Note',
+  addNote: 'Note',
+  saveNote: 'Save note',
+  noteAt: (name: string) => `Note at ${name}`,
+  up: (name: string) => `${name}: earlier`,
+  down: (name: string) => `${name}: later`,
+  takeOff: (name: string) => `Take ${name} off the list`,
+  takeOffShort: 'Take off',
+  add: 'Add a point',
+  addThis: 'Add',
+  addHint: (seen: number, watched: number) =>
+    watched === 0
+      ? 'not watched'
+      : seen === 0
+        ? `not seen in ${plural(watched, 'night')}`
+        : `seen on ${plural(seen, 'night')}`,
+  keepOrder: 'Keep this order',
+  undoOrder: 'Put back',
+  orderChanged: 'The order is changed and not kept yet.',
+  moveHint: 'Move a point with its arrows, or with Alt and the up and down keys.',
+  round: 'The round',
+  inThisOrder: 'In this order, from the homestead and back:',
+  shorter: (shortest: boolean) =>
+    shortest ? 'The shortest round over the same points:' : 'A shorter round over the same points:',
+  useShorter: 'Put the list in that order',
+  isShortest: 'No shorter round over these points is known.',
+  driving: (kmAnHour: number, minutes: number, own: boolean) =>
+    `At ${kmAnHour} km/h and ${minutes} min a point${own ? '' : ' (common practice, no source; set your own)'}.`,
+  drivingLink: 'Speed and distances',
+  outputs: {
+    print: 'Print',
+    share: 'Share',
+    files: 'Download',
+    gpx: 'GPX',
+    kml: 'KML',
+    geojson: 'GeoJSON',
+    csv: 'CSV',
+    ics: 'Calendar',
+  },
+  filesHint: 'GPX for a handheld, KML and GeoJSON for maps, CSV for a spreadsheet, the days for a calendar.',
+  versions: 'Earlier versions of the list',
+  version: (version: number) => `Version ${version}`,
+  changedSince: 'Somebody has changed the list since. It is loaded again below; make your change once more.',
+  links: {
+    title: 'Links to this list',
+    lead: 'Whoever has the link sees the list and the safety words, without an account and nothing else, until it ends.',
+    forWhom: 'For whom',
+    days: 'Ends after',
+    daysChoices: [1, 3, 7, 14, 28, 56] as const,
+    daysWords: (days: number) => (days < 7 ? plural(days, 'day') : plural(days / 7, 'week')),
+    make: 'Make a link',
+    made: 'Copy it now: it is shown this once.',
+    copy: 'Copy',
+    copied: 'Copied.',
+    send: 'Send',
+    none: 'No link has been made.',
+    until: (time: string) => `open until ${dayAndClock(time)}`,
+    endedBySelf: (time: string) => `ended ${dayAndClock(time)}`,
+    endedByHand: (time: string) => `ended by hand ${dayAndClock(time)}`,
+    anyone: 'anyone who has it',
+    end: 'End it now',
+    onlyHere:
+      'This service answers on this machine only, so the link opens on this machine only. Start it with --host and open it by that address to share.',
+  },
+  cantKnow:
+    'What this list can’t know: animals that hid each other or came between photos, waters without a camera, and what rain, work at the point or shooting changes from one night to the next. One night of the week is not told from another: a few visits can’t say.',
+  average: 'Head a night is an average over all nights; on a night when they come there are more.',
+  expect: 'Expect',
+  when: 'When',
+  waiting: (photos: number) =>
+    `${plural(photos, 'photo')} of these nights still being read: the list may change.`,
+  access: {
+    title: 'Getting there',
+    hint: 'Stands on every target list and stays with the point.',
+    fields: {
+      road: 'Road',
+      gates: 'Gates',
+      wetSeason: 'In the wet',
+      turnaround: 'Truck turnaround',
+    },
+    hints: {
+      road: 'Sealed, graded, sandy, washouts',
+      gates: 'Which are locked, and who has the key',
+      wetSeason: 'When it is cut off, and for how long',
+      turnaround: 'Room for which truck, and where',
+    },
+    save: 'Save',
+    old: (time: string, who: string) => `Said ${dayName(time)} ${time.slice(0, 4)} by ${who}.`,
+  },
+  tracks: {
+    title: 'Speed and distances',
+    lead: 'Kilometres and hours of a round are worked out from these. Where you give a distance it goes before the map.',
+    speed: 'Speed on tracks, km/h',
+    minutes: 'Minutes at each point',
+    usual: 'Common practice, no source; set your own.',
+    from: 'From',
+    to: 'To',
+    km: 'Kilometres',
+    homestead: 'Homestead',
+    add: 'Save this distance',
+    file: 'Distances from a file',
+    fileHint: 'CSV with a header line: from, to, km. Places by their names; "homestead" for the homestead.',
+    none: 'No distances given yet: every leg is as the crow flies.',
+    takeBack: (from: string, to: string) => `Take back the distance ${from} to ${to}`,
+    takeBackShort: 'Take back',
+    loaded: (count: number) => `${plural(count, 'distance')} saved.`,
+  },
+  failedPart: 'This part could not be shown.',
+} as const
+
+/** `Camel: 2 to 7 head a night` for a map's pin. */
+export function pinWords(line: TargetLine, now: string): string {
+  return [
+    `${headWords(line)}; ${groupWords(line)}`,
+    `${nightsWords(line)}; ${hoursWords(line)}`,
+    lastSeenWords(line, now),
+    ...(bringWords(line) === null ? [] : [`${programWords.bring}: ${bringWords(line)}`]),
+    ...(othersWords(line) === null ? [] : [`${programWords.also}: ${othersWords(line)}`]),
+    ...accessWords(line),
+    ...(line.note === null ? [] : [`${programWords.note}: ${line.note}`]),
+  ].join('\n')
+}
+
+export const sharedWords = {
+  title: 'Target list',
+  none: 'There is no list at this address.',
+  ended: (time: string, byHand: boolean) => `This link ended ${byHand ? 'by hand ' : ''}on ${time}.`,
+  remedy: 'Ask whoever sent it to you for a new one.',
+} as const

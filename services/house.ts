@@ -3,6 +3,7 @@ import type { News } from './http/news.ts'
 import type { Receiving } from './http/receiving.ts'
 import type { Allowance } from './intake/allowance.ts'
 import type { Log } from './log.ts'
+import type { Mail } from './mail/run-mail.ts'
 import type { Metrics } from './metrics.ts'
 import type { EyeProcess } from './queue/eye-process.ts'
 import type { Learning } from './queue/learning.ts'
@@ -34,6 +35,8 @@ export interface House {
   readonly placing: Placing
   /** Learns the station's own animals from its checks. */
   readonly learning: Learning
+  /** Reads the mailboxes that cameras send their photos to. */
+  readonly mail: Mail
   /** Tells pages that are open what changed. */
   readonly news: News
   /** Null where only workers look at photos. */

@@ -16,6 +16,7 @@ import { watchRequests } from './http/watch-requests.ts'
 import { openAllowance } from './intake/allowance.ts'
 import { openIntakeDesk } from './intake/desk.ts'
 import { logOfLines, type PlainLog } from './log.ts'
+import { startMail } from './mail/run-mail.ts'
 import { openMetrics } from './metrics.ts'
 import { modelsFolder } from './paths.ts'
 import { startLearning } from './queue/learning.ts'
@@ -104,6 +105,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       },
       { everyMs: SOURCES_EVERY_MS },
     )
+    const mail = startMail(sources.place)
     const news = openNews()
     const notices = listenForNotices(data.url, {
       onWake: () => queue.refill(),
@@ -123,6 +125,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
       recounting,
       placing,
       learning,
+      mail,
       news,
       eye,
       workers,
@@ -148,6 +151,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
         recounting.stop(),
         placing.stop(),
         learning.stop(),
+        mail.stop(),
         retention.stop(),
         limits.stop(),
         draw.stop(),

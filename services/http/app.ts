@@ -20,6 +20,7 @@ import { healthRoutes } from './routes/health.ts'
 import { intakeRoutes } from './routes/intake.ts'
 import { jobRoutes } from './routes/jobs.ts'
 import { keepingRoutes } from './routes/keeping.ts'
+import { mailboxRoutes } from './routes/mailboxes.ts'
 import { metricsRoutes } from './routes/metrics.ts'
 import { musterRoutes } from './routes/muster.ts'
 import { outcomeRoutes } from './routes/outcomes.ts'
@@ -79,6 +80,7 @@ export function createApp(
     pointRoutes(house),
     cameraRoutes(house),
     sourceRoutes(house),
+    mailboxRoutes(house),
     waterRunRoutes(house),
     pressureRoutes(house),
     trapYardRoutes(house),

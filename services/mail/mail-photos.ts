@@ -3,6 +3,7 @@ import { simpleParser } from 'mailparser'
 import sharp from 'sharp'
 import { fileKind } from '../picture-formats.ts'
 import type { Instant } from '../words.ts'
+import { mailDate } from './mail-date.ts'
 
 export interface MailPhoto {
   readonly bytes: Buffer
@@ -38,9 +39,10 @@ export async function photosOfMail(source: Buffer): Promise<MailPhotos> {
     const saysPhoto = SAYS_PHOTO_TYPE.test(contentType) || SAYS_PHOTO_NAME.test(fileName ?? '')
     if (isPicture ? !(await isBadge(content)) : saysPhoto) photos.push({ bytes: content, fileName })
   }
-  const at = mail.date?.getTime() ?? Number.NaN
+  // The parser's own reading gives this machine's time for a date that is none.
+  const dateLine = mail.headerLines.find(({ key }) => key === 'date')?.line ?? ''
   return {
-    date: Number.isNaN(at) ? null : (at as Instant),
+    date: mailDate(dateLine.replace(/^[^:]*:/, '')),
     photos,
     leftOut: mail.attachments.length - photos.length,
   }

@@ -30,6 +30,8 @@ export interface FetchedPhoto {
   readonly fileName: string | null
   readonly fileTime: Instant | null
   readonly senderAt: Instant | null
+  /** The date of the mail that brought it; absent where none did. */
+  readonly mailAt?: Instant | null | undefined
 }
 
 /**

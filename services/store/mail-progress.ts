@@ -2,7 +2,7 @@
 import type { Selectable } from 'kysely'
 import type { Instant } from '../words.ts'
 import { toDate } from './instants.ts'
-import type { MailsLeftTable } from './mail-tables.ts'
+import type { AgainWhen, MailsLeftTable } from './mail-tables.ts'
 import { findMailbox, type MailboxRow } from './mailboxes.ts'
 import type { Ledger } from './open.ts'
 
@@ -13,7 +13,7 @@ export interface MailLeft {
   readonly subject: string
   readonly at: Instant | null
   readonly reason: string
-  readonly fitsNone: boolean
+  readonly again: AgainWhen
 }
 
 /** PostgreSQL's text holds no NUL, and nobody reads a subject of pages. */
@@ -68,7 +68,7 @@ export async function recordMail(
           subject: shown(left.subject),
           at: left.at === null ? null : toDate(left.at),
           reason: shown(left.reason),
-          fits_none: left.fitsNone,
+          again: left.again,
         })
         .execute()
     await tx
@@ -100,13 +100,17 @@ export async function recordMailTry(
     .execute()
 }
 
-/** Mails that fitted no camera, oldest first. */
-export async function listMailsThatFitNone(ledger: Ledger, mailboxId: number): Promise<number[]> {
+/** Mails to be tried again at one of these, oldest first. */
+export async function listMailsForAgain(
+  ledger: Ledger,
+  mailboxId: number,
+  again: readonly AgainWhen[],
+): Promise<number[]> {
   const rows = await ledger
     .selectFrom('mails_left')
     .select('uid')
     .where('mailbox_id', '=', mailboxId)
-    .where('fits_none', '=', true)
+    .where('again', 'in', again)
     .orderBy('uid')
     .execute()
   return rows.map(({ uid }) => uid)

@@ -53,6 +53,9 @@ export interface MailRulesTable {
   words: string
 }
 
+/** When a mail that was left is tried again by itself: `soon` where its camera had sent all it might. */
+export type AgainWhen = 'never' | 'with other rules' | 'soon'
+
 /** A mail whose photos were not taken; it lies in the mailbox as it came. */
 export interface MailsLeftTable {
   mailbox_id: number
@@ -61,8 +64,7 @@ export interface MailsLeftTable {
   subject: string
   at: Date | null
   reason: string
-  /** No camera or several: a change of rules may mend it. */
-  fits_none: boolean
+  again: AgainWhen
 }
 
 export interface MailTables {

@@ -5,6 +5,7 @@ import { z } from 'zod'
 import { auditsAnswer, openLooksAnswer } from '../../services/http/audit-shapes.ts'
 import { didItWorkAnswer } from '../../services/http/did-it-work-shapes.ts'
 import { evidenceAnswer, marksAnswer, modelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
+import { mailboxesAnswer } from '../../services/http/mail-shapes.ts'
 import { musterAnswer } from '../../services/http/muster-shapes.ts'
 import { kindsAnswer, namerCropsAnswer, namersAnswer } from '../../services/http/own-animal-shapes.ts'
 import { pressureAnswer, ratingsAnswer, whenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
@@ -152,6 +153,7 @@ describe('every answer has its shape and nothing else', () => {
     '/api/evidence': evidenceAnswer,
     '/api/evidence/models': modelEvidenceAnswer,
     '/api/evidence/marks': marksAnswer,
+    '/api/mailboxes': mailboxesAnswer,
     '/api/keeping': keepingAnswer,
     '/api/keeping/preview': keepingPreview,
     '/api/reruns': rerunsAnswer,

@@ -50,7 +50,8 @@ const STATEMENTS = [
     subject text not null,
     at timestamptz,
     reason text not null,
-    fits_none boolean not null,
+    -- Tried again by itself: never, when rules change, or soon.
+    again text not null check (again in ('never', 'with other rules', 'soon')),
     primary key (mailbox_id, uid)
   )`,
 ]

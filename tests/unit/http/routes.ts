@@ -13,6 +13,7 @@ import { healthRoutes } from '../../../services/http/routes/health.ts'
 import { intakeRoutes } from '../../../services/http/routes/intake.ts'
 import { jobRoutes } from '../../../services/http/routes/jobs.ts'
 import { keepingRoutes } from '../../../services/http/routes/keeping.ts'
+import { mailboxRoutes } from '../../../services/http/routes/mailboxes.ts'
 import { metricsRoutes } from '../../../services/http/routes/metrics.ts'
 import { musterRoutes } from '../../../services/http/routes/muster.ts'
 import { outcomeRoutes } from '../../../services/http/routes/outcomes.ts'
@@ -52,6 +53,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     pointRoutes,
     cameraRoutes,
     sourceRoutes,
+    mailboxRoutes,
     intakeRoutes,
     waterRunRoutes,
     pressureRoutes,

@@ -1,6 +1,6 @@
 /** What a mailbox's settings must not be together, said at the field that mends it. */
 import { Refusal } from '../refusal.ts'
-import type { MailboxSettings } from '../store/mailboxes.ts'
+import type { MailboxSettings, RuleOfMailbox } from '../store/mailboxes.ts'
 
 const LOOPBACK = /^(localhost|127(\.\d{1,3}){3}|::1)$/i
 /** With another of these the password would go somewhere else than its owner sent it. */
@@ -34,6 +34,18 @@ export function refuseUnsafeMailbox(settings: MailboxSettings): void {
       'Name another folder; it is made if it is not there.',
     )
   }
+}
+
+/** The same words can't stand for two cameras. @throws Refusal */
+export function refuseSameWords(rules: readonly RuleOfMailbox[]): void {
+  const said = rules.map(({ kind, words }) => `${kind} ${words.toLowerCase()}`)
+  const again = said.findIndex((one, at) => said.indexOf(one) < at)
+  if (again < 0) return
+  throw refused(
+    `rules.${again}.words`,
+    `"${rules[again]!.words}" stands there twice.`,
+    'Give each camera words of its own, or take one of the two lines out.',
+  )
 }
 
 /** A password that nobody gave again goes nowhere new. @throws Refusal */

@@ -44,6 +44,8 @@ export async function sweepMailbox(
   if (session.mailbox === false) throw new Error('no folder is open')
   const mailbox = await beginFolder(ledger, mailboxId, Number(session.mailbox.uidValidity))
   const rules = await rulesOf(place, mailboxId)
+  // A server tells of mails that went away when it is asked for nothing (RFC 9051, section 7.5.1).
+  await session.noop()
   await forgetGone(place, session, mailboxId)
   const hasOtherRules = mailbox.looked_generation !== mailbox.rules_generation
   const again = await listMailsForAgain(

@@ -194,6 +194,9 @@ service imap-login {
 }
 service anvil {
   ${isRoot ? '' : 'chroot ='}
+  unix_listener anvil-auth-penalty {
+    mode = 0
+  }
 }
 service stats {
   ${isRoot ? '' : 'chroot ='}

@@ -2,7 +2,11 @@
 import { Router } from 'express'
 import type { z } from 'zod'
 import type { House } from '../../house.ts'
-import { refusePasswordElsewhere, refuseUnsafeMailbox } from '../../mail/refuse-unsafe-mailbox.ts'
+import {
+  refusePasswordElsewhere,
+  refuseSameWords,
+  refuseUnsafeMailbox,
+} from '../../mail/refuse-unsafe-mailbox.ts'
 import type { MailSecurity } from '../../store/mail-tables.ts'
 import {
   addMailbox,
@@ -35,6 +39,7 @@ export function mailboxRoutes(house: House): Router {
     const { zone } = await readSettings(ledger)
     const settings = settingsSaid({ ...said, port: said.port ?? USUAL_PORT[said.security] })
     refuseUnsafeMailbox(settings)
+    refuseSameWords(rules.map(ruleOf))
     const row = await addMailbox(ledger, { settings, rules: rules.map(ruleOf) })
     await mail.changed()
     response.status(201).json({ mailbox: await mailboxOf(ledger, row, zone) })
@@ -46,6 +51,7 @@ export function mailboxRoutes(house: House): Router {
     const before = await findMailbox(ledger, parseId(request.params.id))
     const settings = settingsSaid(parse(wholeMailboxDoor, { ...saidSettings(before), ...change }))
     refuseUnsafeMailbox(settings)
+    refuseSameWords((rules ?? []).map(ruleOf))
     if (change.password === undefined) refusePasswordElsewhere(before, settings)
     const row = await changeMailbox(ledger, before.id, { settings, rules: rules?.map(ruleOf) })
     await mail.changed()

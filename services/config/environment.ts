@@ -1,7 +1,7 @@
 /** What the environment says, where a service manager sets it. */
 import { z } from 'zod'
 import type { BucketPlace } from '../store/still-files.ts'
-import { badOption, httpAddress, wholeNumber } from './options.ts'
+import { badOption, hostRule, httpAddress, wholeNumber } from './options.ts'
 
 /** With less the largest photo (intake/receive-still.ts) could never come in. */
 export const LEAST_INTAKE_MEMORY_MB = 32
@@ -37,7 +37,7 @@ const environmentDoor = z.object({
     })
     .optional(),
   HOOFTALLY_DROP_ROOTS: list.optional(),
-  HOOFTALLY_CAMERA_HOSTS: list.optional(),
+  HOOFTALLY_CAMERA_HOSTS: list.pipe(z.array(hostRule)).optional(),
   STILLS_S3_ENDPOINT: z.url({ protocol: /^https?$/, error: 'not an http or https address' }).optional(),
 })
 

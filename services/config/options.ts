@@ -2,6 +2,7 @@
 import { type ParseArgsConfig, parseArgs } from 'node:util'
 import { z } from 'zod'
 import { Refusal } from '../refusal.ts'
+import { readHostRules } from '../sources/reach.ts'
 
 export type OptionsConfig = NonNullable<ParseArgsConfig['options']>
 
@@ -18,6 +19,10 @@ export const positive = z
   .transform(Number)
   .pipe(z.number().positive({ error: 'not more than 0' }))
 
+/** What may be asked for photos (sources/reach.ts). */
+export const hostRule = z.string().refine((text) => !('wrong' in readHostRules([text])), {
+  error: 'not a host, an address or a network such as 192.168.1.0/24',
+})
 export const httpAddress = z.url({ protocol: /^https?$/, error: 'not an address like http://10.0.0.5:8470' })
 
 export function parseOptions<Options extends OptionsConfig>(args: readonly string[], options: Options) {

@@ -7,7 +7,7 @@ import { parseInstant } from '../station-time.ts'
 import type { BucketPlace } from '../store/still-files.ts'
 import type { Instant } from '../words.ts'
 import { bucketOf, bytesOfMegabytes, readEnvironment } from './environment.ts'
-import { type OptionsConfig, parseOptions, readOptions, wholeNumber } from './options.ts'
+import { hostRule, type OptionsConfig, parseOptions, readOptions, wholeNumber } from './options.ts'
 
 export const DEFAULT_PORT = 8470
 const LOOPBACK = '127.0.0.1'
@@ -19,7 +19,7 @@ const serveDoor = z.object({
   eye: z.boolean().optional(),
   models: z.string().min(1).optional(),
   'drop-root': z.array(z.string().min(1)).optional(),
-  'camera-host': z.array(z.string().min(1)).optional(),
+  'camera-host': z.array(hostRule).optional(),
 })
 
 const demoDoor = serveDoor.extend({

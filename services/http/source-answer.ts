@@ -22,6 +22,7 @@ export async function sourceOf(ledger: Ledger, row: SourceRow, zone: Zone): Prom
     lastTryAt: row.last_try_at && stationTime(row.last_try_at, zone),
     lastOkAt: row.last_ok_at && stationTime(row.last_ok_at, zone),
     lastReason: row.last_reason,
+    told: kindOf(row.kind).told?.(row.state) ?? null,
     failures: row.failures,
     nextAt: row.next_at && stationTime(row.next_at, zone),
     aside: aside.files.map(({ path, reason, at }) => ({ path, reason, at: stationTime(at, zone) })),

@@ -17,6 +17,8 @@ export const sourceShape = z.object({
   lastOkAt: localTime.nullable(),
   /** Why the last look did not; null where it did. */
   lastReason: z.string().nullable(),
+  /** What is to be known of how it goes, such as how many photos were not kept; or null. */
+  told: z.string().nullable(),
   /** Looks in a row that failed. */
   failures: count,
   /** Null: at once. */

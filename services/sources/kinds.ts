@@ -2,9 +2,10 @@
 import { Refusal } from '../refusal.ts'
 import type { SourceKindName } from '../words.ts'
 import { dropFolder } from './drop-folder.ts'
+import { snapshot } from './snapshot.ts'
 import { asKind, type SourceKind } from './source.ts'
 
-const KINDS: readonly SourceKind[] = [asKind(dropFolder)]
+const KINDS: readonly SourceKind[] = [asKind(dropFolder), asKind(snapshot)]
 
 /** @throws Refusal for one that is not built into this version */
 export function kindOf(name: SourceKindName): SourceKind {

@@ -9,6 +9,8 @@ import { readIntakeLimits } from '../store/intake-limits.ts'
 import type { Ledger } from '../store/open.ts'
 import type { ReceivedStill } from '../store/receive.ts'
 import type { Instant } from '../words.ts'
+import { type CallOut, type Lookup, lookUpAll } from './call-out.ts'
+import { readHostRules } from './reach.ts'
 
 export interface SourcePlace {
   readonly ledger: Ledger
@@ -22,6 +24,8 @@ export interface SourcePlace {
   readonly dropRoots: readonly string[]
   /** Hosts and networks inside a station's own network that may be asked, as the operator said at the start. */
   readonly cameraHosts: readonly string[]
+  /** How names become addresses; absent: as this machine has it. */
+  readonly lookUp?: Lookup
 }
 
 export interface FetchedPhoto {
@@ -48,4 +52,11 @@ export async function takeFetched(place: SourcePlace, photo: FetchedPhoto): Prom
   if (!received.known) place.allowance.spend(photo.camera.id, asked)
   place.metrics.taken(received, (performance.now() - began) / 1000)
   return received
+}
+
+/** @throws Error where a host rule makes no sense: they are read when the service starts */
+export function callOutOf({ cameraHosts, lookUp = lookUpAll }: SourcePlace): CallOut {
+  const rules = readHostRules(cameraHosts)
+  if ('wrong' in rules) throw new Error(`${rules.wrong} is no host, address or network`)
+  return { rules, lookUp }
 }

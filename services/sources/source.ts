@@ -38,6 +38,8 @@ export interface SourceKind<Settings = unknown, State = unknown> {
   readonly fresh: State
   /** Settings as they may be answered: no password, no key. */
   shown(settings: Settings): Readonly<Record<string, unknown>>
+  /** What a person may want to know of how it goes; absent: nothing. */
+  told?(state: State): string | null
   /** What a change makes of the settings, still to be parsed. @throws Refusal */
   changed(before: Settings, given: Readonly<Record<string, unknown>>): unknown
   /** What can be known to be wrong before a look. @throws Refusal */
@@ -54,6 +56,10 @@ export function asKind<Settings, State>(kind: SourceKind<Settings, State>): Sour
     state: kind.state,
     fresh: kind.fresh,
     shown: (settings) => kind.shown(kind.door.parse(settings)),
+    told(state) {
+      const known = kind.state.safeParse(state)
+      return known.success ? (kind.told?.(known.data) ?? null) : null
+    },
     changed: (before, given) => kind.changed(kind.door.parse(before), given),
     refuse: (settings, place) => kind.refuse(kind.door.parse(settings), place),
     look(place, order) {

@@ -1,0 +1,201 @@
+/** A camera's address that gives one photo, asked on a schedule. */
+import { createHash } from 'node:crypto'
+import { z } from 'zod'
+import { whyNotWhole } from '../intake/whole-picture.ts'
+import { Refusal } from '../refusal.ts'
+import { recordHeartbeat } from '../store/heartbeats.ts'
+import { readIntakeLimits } from '../store/intake-limits.ts'
+import { findPoint } from '../store/points.ts'
+import type { ReceivedStill } from '../store/receive.ts'
+import type { Instant } from '../words.ts'
+import { addressesOf, NotReached } from './call-out.ts'
+import { type Fetched, fetchPhoto, type KnownDoor } from './fetch-photo.ts'
+import { networkWords } from './network-words.ts'
+import { changedPercent, GREY_CELLS, greyOf } from './picture-change.ts'
+import { callOutOf, type SourcePlace, takeFetched } from './place.ts'
+import { changedSettings, type SnapshotSettings, shownSettings, snapshotDoor } from './snapshot-settings.ts'
+import { nextTurn, waitAfterFailure } from './snapshot-times.ts'
+import type { Look, LookOrder, SourceKind } from './source.ts'
+
+const stateShape = z.object({
+  /** When a photo was kept last, and what it looked like in grey, in base64. */
+  keptAt: z.number().nullable(),
+  kept: z.base64().nullable(),
+  /** How many since then were not kept, because they showed nothing new. */
+  notKept: z.int().nonnegative(),
+  /** SHA-256 of the last photo's bytes, and how often it came again since. */
+  last: z.string().nullable(),
+  again: z.int().nonnegative(),
+  /** When a photo that was not kept last stood for a sign of life. */
+  aliveAt: z.number().nullable(),
+})
+type State = z.output<typeof stateShape>
+type Order = LookOrder<SnapshotSettings, State>
+
+/** Two pictures of a sensor are never the same to the byte; a camera that hangs sends its last one on and on. */
+const SAME_IS_STUCK = 3
+const ALIVE_EVERY_MS = 30 * 60_000
+const MINUTE_MS = 60_000
+
+export const snapshot: SourceKind<SnapshotSettings, State> = {
+  name: 'snapshot',
+  door: snapshotDoor,
+  state: stateShape,
+  fresh: { keptAt: null, kept: null, notKept: 0, last: null, again: 0, aliveAt: null },
+  shown: shownSettings,
+  told: ({ notKept }) =>
+    notKept === 0 ? null : `Since the last kept photo ${notKept} showed nothing new and were not kept.`,
+  changed: changedSettings,
+  async refuse({ address }, place) {
+    await addressesOf(callOutOf(place), new URL(address)).catch((fault: unknown) => {
+      // A name that is not known just now is told by the first look.
+      if (!(fault instanceof NotReached)) return
+      throw new Refusal({
+        kind: 'forbidden',
+        detail: fault.message,
+        field: 'settings.address',
+        remedy: 'Check the address; docs/ways-in/snapshot.md says which are asked.',
+      })
+    })
+  },
+  look,
+}
+
+async function look(place: SourcePlace, order: Order): Promise<Look<State>> {
+  const { camera, settings, state, failures } = order
+  const limits = await readIntakeLimits(place.ledger)
+  const point = await findPoint(place.ledger, camera.point_id)
+  const turn = () => nextTurn(place.now(), point, settings)
+  const failed = (
+    words: string,
+    again: { isRefused?: boolean; seconds?: number | null } = {},
+  ): Look<State> => {
+    const minutes = waitAfterFailure({
+      failures: failures + 1,
+      usualMinutes: settings.everyMinutes,
+      isRefused: again.isRefused ?? false,
+    })
+    const waitMs = Math.max(minutes * MINUTE_MS, (again.seconds ?? 0) * 1_000)
+    return { outcome: 'failed', came: [], words, state, nextAt: (place.now() + waitMs) as Instant }
+  }
+  try {
+    place.allowance.refuseIfSpent(camera, { limits, now: place.now() })
+    await place.room.refuseIfFull(0)
+    const fetched = await askCamera(place, order, limits.stillMegabytes * 1024 * 1024)
+    if (fetched.kind === 'failed')
+      return failed(fetched.words, { isRefused: fetched.isRefused, seconds: fetched.retryAfterSeconds })
+    const broken = await whyNotWhole(fetched.bytes, limits.megapixels)
+    if (broken !== null) return failed(`What the camera sent is no photo to keep: ${broken}.`)
+    const kept = await keepIfNew(place, order, fetched.bytes)
+    if (kept.state.again >= SAME_IS_STUCK)
+      return {
+        ...failed(
+          `The camera has sent the very same picture ${kept.state.again + 1} times: it hangs, or keeps an old one.`,
+        ),
+        state: kept.state,
+      }
+    return { outcome: 'well', came: kept.came, words: null, state: kept.state, nextAt: turn() }
+  } catch (fault) {
+    if (!(fault instanceof Refusal)) throw fault
+    const waitMs = (fault.retryAfterSeconds ?? 60) * 1_000
+    const nextAt = Math.max(turn(), place.now() + waitMs) as Instant
+    return { outcome: 'waits', came: [], words: `${fault.message} Nothing was fetched.`, state, nextAt }
+  }
+}
+
+/** Nonces are remembered while the service runs; after that the camera asks once more. */
+const doors = new WeakMap<SourcePlace, Map<number, KnownDoor>>()
+
+function doorOf(place: SourcePlace, sourceId: number): KnownDoor {
+  const known = doors.get(place) ?? new Map<number, KnownDoor>()
+  doors.set(place, known)
+  const door = known.get(sourceId) ?? { challenge: null, nonceCount: 0 }
+  known.set(sourceId, door)
+  return door
+}
+
+async function askCamera(
+  place: SourcePlace,
+  { sourceId, settings, stop }: Order,
+  mostBytes: number,
+): Promise<Fetched> {
+  const { address, user, password, certificateSha256, timeoutSeconds } = settings
+  const late = AbortSignal.timeout(timeoutSeconds * 1_000)
+  try {
+    return await fetchPhoto(callOutOf(place), {
+      url: new URL(address),
+      credentials: user === null ? null : { user, password: password ?? '' },
+      certificateSha256,
+      mostBytes,
+      door: doorOf(place, sourceId),
+      signal: AbortSignal.any([late, stop]),
+    })
+  } catch (fault) {
+    const words = late.aborted
+      ? `The camera did not send a whole photo within ${timeoutSeconds} seconds.`
+      : networkWords(fault)
+    if (words === null && !stop.aborted) throw fault
+    return {
+      kind: 'failed',
+      words: words ?? 'The service is stopping.',
+      isRefused: false,
+      retryAfterSeconds: null,
+    }
+  }
+}
+
+/** Takes the photo, unless only changes are wanted and there is none: then it is a sign of life and counted. */
+async function keepIfNew(
+  place: SourcePlace,
+  { camera, settings, state, asked }: Order,
+  bytes: Buffer,
+): Promise<{ readonly came: readonly ReceivedStill[]; readonly state: State }> {
+  const now = place.now()
+  const last = createHash('sha256').update(bytes).digest('hex')
+  const again = last === state.last ? state.again + 1 : 0
+  const grey = settings.onlyChanged ? await greyOf(bytes) : null
+  if (grey !== null && !asked && isNothingNew(grey, { settings, state, now })) {
+    const alive = again === 0 && (state.aliveAt === null || Math.abs(now - state.aliveAt) >= ALIVE_EVERY_MS)
+    if (alive) await recordHeartbeat(place.ledger, signOfLife(camera, now))
+    const aliveAt = alive ? now : state.aliveAt
+    return { came: [], state: { ...state, last, again, aliveAt, notKept: state.notKept + 1 } }
+  }
+  const still = await takeFetched(place, {
+    camera,
+    bytes,
+    fileName: null,
+    fileTime: null,
+    senderAt: null,
+  })
+  const kept = grey === null ? null : grey.toString('base64')
+  return { came: [still], state: { ...state, last, again, keptAt: now, kept, notKept: 0 } }
+}
+
+function isNothingNew(
+  grey: Buffer,
+  {
+    settings,
+    state: { kept, keptAt },
+    now,
+  }: { readonly settings: SnapshotSettings; readonly state: State; readonly now: Instant },
+): boolean {
+  if (kept === null || keptAt === null) return false
+  const before = Buffer.from(kept, 'base64')
+  if (before.length !== GREY_CELLS) return false
+  // A clock that was set back must not keep photos out until it is where it was.
+  const isDue = now < keptAt || now - keptAt >= settings.keepEveryMinutes * MINUTE_MS
+  return !isDue && changedPercent(before, grey) < settings.leastChangePercent
+}
+
+function signOfLife(camera: Order['camera'], now: Instant) {
+  return {
+    cameraId: camera.id,
+    pointId: camera.point_id,
+    at: now,
+    receivedAt: now,
+    batteryPercent: null,
+    temperatureC: null,
+    signalPercent: null,
+    freeBytes: null,
+  }
+}

@@ -105,3 +105,15 @@ export function wallToInstant(wall: WallTime, zone: Zone): { at: Instant; meanin
     ? { at: earlier.epochMilliseconds as Instant, meaning: 'earlier of two' }
     : { at: later.epochMilliseconds as Instant, meaning: 'skipped' }
 }
+
+/**
+ * The other instant at which the clock on the wall showed the same, where clocks were put back in between; null where there
+ * is none.
+ */
+export function otherMeaning(at: Instant, zone: Zone): Instant | null {
+  const plain = Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone).toPlainDateTime()
+  const meanings = (['earlier', 'later'] as const).map(
+    (disambiguation) => plain.toZonedDateTime(zone, { disambiguation }).epochMilliseconds,
+  )
+  return (meanings.find((one) => one !== at) as Instant | undefined) ?? null
+}

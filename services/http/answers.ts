@@ -70,7 +70,8 @@ export function cameraOf(row: CameraWithSince, settings: Settings, now: Instant)
     keyHint: row.key_hint,
     since: row.since && stationTime(row.since, settings.zone),
     lastContactAt: row.last_contact_at && stationTime(row.last_contact_at, settings.zone),
-    down: isDown(row.last_contact_at, row.expected_silence_hours, now),
+    up: row.is_up,
+    down: row.is_up && isDown(row.last_contact_at, row.expected_silence_hours, now),
     photos: row.stills,
     unreadable: row.unreadable,
   }

@@ -13,6 +13,7 @@ import { auditRoutes } from './routes/audits.ts'
 import { cameraRoutes } from './routes/cameras.ts'
 import { cattleRoutes } from './routes/cattle.ts'
 import { checkRoutes } from './routes/checks.ts'
+import { clockRoutes } from './routes/clocks.ts'
 import { didItWorkRoutes } from './routes/did-it-work.ts'
 import { eventRoutes } from './routes/events.ts'
 import { evidenceRoutes } from './routes/evidence.ts'
@@ -79,6 +80,7 @@ export function createApp(
     keepingRoutes(house),
     pointRoutes(house),
     cameraRoutes(house),
+    clockRoutes(house),
     sourceRoutes(house),
     mailboxRoutes(house),
     waterRunRoutes(house),

@@ -74,8 +74,8 @@ function mostlyWithin(spells: readonly Spell[], hour: Spell): boolean {
 /** From each camera's last contact to the end of its expected silence: it may well be watching. */
 async function openSpells(ledger: Ledger, pointId: number, until: Instant): Promise<Spell[]> {
   const cameras = await heardUpTo(ledger, await listCameras(ledger, pointId), until)
-  return cameras.flatMap(({ last_contact_at, expected_silence_hours }) => {
-    if (last_contact_at === null) return []
+  return cameras.flatMap(({ last_contact_at, expected_silence_hours, is_up }) => {
+    if (last_contact_at === null || !is_up) return []
     const from = toInstant(last_contact_at)
     return [{ from, to: (from + expected_silence_hours * MS_PER_HOUR) as Instant }]
   })

@@ -69,7 +69,9 @@ export const cameraShape = z.object({
   keyHint: z.string().nullable(),
   since: localTime.nullable(),
   lastContactAt: localTime.nullable(),
-  /** True when the last contact is older than the expected silence. */
+  /** False once it was taken down: nobody misses it. */
+  up: z.boolean(),
+  /** True when it is up and its last contact is older than the expected silence. */
   down: z.boolean(),
   photos: count,
   unreadable: count,

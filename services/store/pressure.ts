@@ -159,6 +159,7 @@ export async function readPressureFacts(
       ledger
         .selectFrom('cameras')
         .select(['id', 'point_id', 'last_contact_at', 'expected_silence_hours'])
+        .where('is_up', '=', true)
         .execute()
         .then((rows) => heardUpTo(ledger, rows, now)),
       unlikeWords(ledger, states),

@@ -71,6 +71,7 @@ export async function readPointNights(
       .selectFrom('cameras')
       .select(['id', 'last_contact_at', 'expected_silence_hours'])
       .where('point_id', '=', pointId)
+      .where('is_up', '=', true)
       .execute()
       .then((rows) => heardUpTo(ledger, rows, now)),
   ])

@@ -66,7 +66,7 @@ export async function readWaterRun(
         where point_id = p.id and species = 'cattle' and taken_at <= ${limit} order by taken_at desc limit 1) c on true
       where ${only}`.execute(ledger),
     sql<{ id: number; point_id: number; last_contact_at: Date | null; expected_silence_hours: number }>`
-      select id, point_id, last_contact_at, expected_silence_hours from cameras p`
+      select id, point_id, last_contact_at, expected_silence_hours from cameras where is_up`
       .execute(ledger)
       .then(({ rows }) => heardUpTo(ledger, rows, now.getTime() as Instant)),
     sql<FeralNight & { readonly point_id: number }>`

@@ -3,6 +3,12 @@ import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { auditsAnswer, openLooksAnswer } from '../../services/http/audit-shapes.ts'
+import {
+  cameraTimesAnswer,
+  shiftPreview,
+  shiftsAnswer,
+  stillTimeAnswer,
+} from '../../services/http/clock-shapes.ts'
 import { didItWorkAnswer } from '../../services/http/did-it-work-shapes.ts'
 import { evidenceAnswer, marksAnswer, modelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
 import { mailboxesAnswer } from '../../services/http/mail-shapes.ts'
@@ -154,6 +160,10 @@ describe('every answer has its shape and nothing else', () => {
     '/api/evidence/models': modelEvidenceAnswer,
     '/api/evidence/marks': marksAnswer,
     '/api/mailboxes': mailboxesAnswer,
+    '/api/cameras/:id/times': cameraTimesAnswer,
+    '/api/shifts': shiftsAnswer,
+    '/api/shifts/preview': shiftPreview,
+    '/api/stills/:id/time': stillTimeAnswer,
     '/api/keeping': keepingAnswer,
     '/api/keeping/preview': keepingPreview,
     '/api/reruns': rerunsAnswer,
@@ -181,6 +191,7 @@ describe('every answer has its shape and nothing else', () => {
     '/api/health': healthAnswer,
   }
   const QUERIES: Readonly<Record<string, string>> = {
+    '/api/shifts/preview': '?still=1&takenAt=2026-11-22T20:30:00%2B10:30&run=all',
     '/api/evidence/marks': '?species=camel',
     '/api/trap-yards/try': '?species=camel&points=1',
     '/api/trap-yards/hours': '?species=camel&points=1&from=20&to=4',

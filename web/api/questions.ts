@@ -1,5 +1,11 @@
 /** Every question the view asks, with the shape of its answer. */
 import type { AuditsAnswer, OpenLooksAnswer } from '../../services/http/audit-shapes.ts'
+import type {
+  CameraTimesAnswer,
+  ShiftPreview,
+  ShiftsAnswer,
+  StillTimeAnswer,
+} from '../../services/http/clock-shapes.ts'
 import type { EvidenceAnswer, MarksAnswer, ModelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
 import type { KindsAnswer, NamersAnswer } from '../../services/http/own-animal-shapes.ts'
 import type { PressureAnswer, RatingAnswer, WhenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
@@ -39,6 +45,18 @@ export function withQuery(path: string, filters: Filters): string {
 export const stationQuestion: Question<{ station: Station | null }> = { path: '/api/station' }
 export const pointsQuestion: Question<{ points: Point[] }> = { path: '/api/points' }
 export const camerasQuestion: Question<{ cameras: Camera[] }> = { path: '/api/cameras' }
+export const cameraTimesQuestion = (id: number): Question<CameraTimesAnswer> => ({
+  path: `/api/cameras/${id}/times`,
+})
+export const stillTimeQuestion = (id: number): Question<StillTimeAnswer> => ({
+  path: `/api/stills/${id}/time`,
+})
+export const shiftPreviewQuestion = (filters: Filters): Question<ShiftPreview> => ({
+  path: withQuery('/api/shifts/preview', filters),
+})
+export const shiftsQuestion = (camera: number): Question<ShiftsAnswer> => ({
+  path: withQuery('/api/shifts', { camera }),
+})
 export const rerunsQuestion: Question<RerunsAnswer> = { path: '/api/reruns' }
 export const rerunCountQuestion = (filters: Filters): Question<RerunCount> => ({
   path: withQuery('/api/reruns/count', filters),

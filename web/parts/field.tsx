@@ -11,7 +11,7 @@ export const FormFailure = createContext<Failure | null>(null)
 interface TextFieldProps extends FieldProps<string> {
   readonly label: string
   readonly hint?: string
-  readonly kind?: 'text' | 'degrees' | 'number' | 'date'
+  readonly kind?: 'text' | 'degrees' | 'number' | 'date' | 'clock'
   readonly required?: boolean
   readonly choices?: readonly string[]
 }
@@ -31,7 +31,8 @@ export function Field(props: TextFieldProps) {
         name={name}
         value={value}
         required={required}
-        type={kind === 'date' ? 'date' : 'text'}
+        type={kind === 'date' ? 'date' : kind === 'clock' ? 'time' : 'text'}
+        {...(kind === 'clock' ? { step: 1 } : {})}
         inputMode={kind === 'degrees' || kind === 'number' ? 'decimal' : 'text'}
         autoComplete="off"
         {...(choices === undefined ? {} : { list: `${id}-choices` })}

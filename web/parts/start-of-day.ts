@@ -1,4 +1,4 @@
-/** From a day in a calendar to the instant it began at the station. */
+/** From a day in a calendar, and a time on the wall, to the instant at the station. */
 
 const DATE = /^\d{4}-\d\d-\d\d$/
 
@@ -7,11 +7,17 @@ const DATE = /^\d{4}-\d\d-\d\d$/
  * was typed: the service then says so, at the field.
  */
 export function startOfDay(date: string, zone: string): string {
-  const midnightUtc = Date.parse(`${date}T00:00:00Z`)
-  if (!DATE.test(date) || Number.isNaN(midnightUtc)) return date
-  // Midnight UTC may lie beyond a change of clocks; the offset at the midnight that it leads to is the day's own.
-  const nearly = Date.parse(`${date}T00:00:00${offsetAt(midnightUtc, zone)}`)
-  return `${date}T00:00:00${offsetAt(nearly, zone)}`
+  return atWallClock(date, '00:00:00', zone)
+}
+
+/** `2026-11-25T21:40:00+10:30`: a day and a clock time (`21:40` or `21:40:05`) in a zone; what is neither comes back as typed. */
+export function atWallClock(date: string, clock: string, zone: string): string {
+  const wall = `${date}T${clock.length === 5 ? `${clock}:00` : clock}`
+  const asUtc = Date.parse(`${wall}Z`)
+  if (!DATE.test(date) || Number.isNaN(asUtc)) return clock === '00:00:00' ? date : wall
+  // The same wall time in UTC may lie beyond a change of clocks; the offset at the instant that it leads to is its own.
+  const nearly = Date.parse(`${wall}${offsetAt(asUtc, zone)}`)
+  return `${wall}${offsetAt(nearly, zone)}`
 }
 
 function offsetAt(at: number, zone: string): string {

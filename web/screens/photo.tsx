@@ -24,6 +24,7 @@ import { BoxList } from './photo/box-list.tsx'
 import { DrawBox, DrawingSpecies } from './photo/draw-box.tsx'
 import { likelySpecies, withBox, withoutBox } from './photo/drawn.ts'
 import { MarksFold } from './photo/marks-fold.tsx'
+import { TimeFold } from './photo/time-fold.tsx'
 import { useStillNow } from './photo/use-still-now.ts'
 
 /** While the photo waits to be read, its count is a moment away. */
@@ -133,6 +134,7 @@ function OnePhoto({ answer, askedAt, reload }: OnePhotoProps) {
           <MarksFold still={still} />
         </>
       )}
+      <TimeFold still={still} reload={reload} />
       <p class="honesty">{LEAST_NUMBER}</p>
       <div class="two-columns">
         <div>

@@ -6,6 +6,7 @@ import { auditRoutes } from '../../../services/http/routes/audits.ts'
 import { cameraRoutes } from '../../../services/http/routes/cameras.ts'
 import { cattleRoutes } from '../../../services/http/routes/cattle.ts'
 import { checkRoutes } from '../../../services/http/routes/checks.ts'
+import { clockRoutes } from '../../../services/http/routes/clocks.ts'
 import { didItWorkRoutes } from '../../../services/http/routes/did-it-work.ts'
 import { eventRoutes } from '../../../services/http/routes/events.ts'
 import { evidenceRoutes } from '../../../services/http/routes/evidence.ts'
@@ -52,6 +53,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     keepingRoutes,
     pointRoutes,
     cameraRoutes,
+    clockRoutes,
     sourceRoutes,
     mailboxRoutes,
     intakeRoutes,

@@ -1,6 +1,6 @@
 /** Offsets and changes of clocks: IANA time zone database. */
 import { expect, test } from 'vitest'
-import { startOfDay } from '../../../web/parts/start-of-day.ts'
+import { atWallClock, startOfDay } from '../../../web/parts/start-of-day.ts'
 
 test.each([
   ['in summer', '2026-11-25', 'Australia/Adelaide', '2026-11-25T00:00:00+10:30'],
@@ -25,3 +25,19 @@ test.each(['', 'yesterday', '2026-13-01'])(
     expect(startOfDay(typed, 'Australia/Darwin')).toBe(typed)
   },
 )
+
+test.each([
+  ['2026-11-24', '21:40', '2026-11-24T21:40:00+10:30'],
+  ['2026-07-01', '21:40:05', '2026-07-01T21:40:05+09:30'],
+  // Clocks go forward at 2:00 on 4 October and back at 3:00 on 5 April.
+  ['2026-10-04', '03:30', '2026-10-04T03:30:00+10:30'],
+  ['2026-10-04', '01:30', '2026-10-04T01:30:00+09:30'],
+  ['2026-04-05', '03:30', '2026-04-05T03:30:00+09:30'],
+  ['2026-04-05', '01:30', '2026-04-05T01:30:00+10:30'],
+])('a time on the wall has the offset of its own hour: %s %s', (date, clock, at) => {
+  expect(atWallClock(date, clock, 'Australia/Adelaide')).toBe(at)
+})
+
+test('what is no time goes as typed, to be refused by name', () => {
+  expect(atWallClock('2026-11-24', '', 'Australia/Darwin')).toBe('2026-11-24T')
+})

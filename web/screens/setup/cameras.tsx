@@ -5,9 +5,11 @@ import type { Asked } from '../../api/use-answer.ts'
 import { LongList } from '../../parts/long-list.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { Opener } from '../../parts/opener.tsx'
+import { cameraTimesWords } from '../../text/cameras.ts'
 import { setupWords } from '../../text/setup.ts'
 import { CameraForm } from './camera-form.tsx'
 import { CameraKey } from './camera-key.tsx'
+import { CameraTimes } from './camera-times.tsx'
 import { NewKey } from './new-key.tsx'
 
 const words = setupWords.cameras
@@ -51,6 +53,7 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
             {editing === camera.id ? (
               <>
                 <CameraForm camera={camera} points={pointList} zone={zone} done={done} cancel={close} />
+                <CameraTimes camera={camera} points={pointList} zone={zone} changed={reload} />
                 <div class="new-key">
                   <p class="hint">{words.newKeyHint}</p>
                   <NewKey camera={camera} made={done} />
@@ -61,6 +64,7 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
                 <p>
                   <strong>{camera.name}</strong>
                   <small>
+                    {camera.up ? '' : `${cameraTimesWords.isDown}. `}
                     {nameOf(camera.pointId)}. {words.keyHint(camera.keyHint)}
                   </small>
                 </p>

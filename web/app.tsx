@@ -15,6 +15,8 @@ import { PhotoScreen } from './screens/photo.tsx'
 import { PhotosScreen } from './screens/photos.tsx'
 import { PointScreen } from './screens/point.tsx'
 import { PressureScreen } from './screens/pressure.tsx'
+import { ProgramScreen } from './screens/program.tsx'
+import { ProgramsScreen } from './screens/programs.tsx'
 import { SetupScreen } from './screens/setup.tsx'
 import { WaterRunScreen } from './screens/water-run.tsx'
 import { shellWords } from './text/shell.ts'
@@ -23,6 +25,7 @@ const TABS: readonly { href: string; words: string; icon: IconName; under: RegEx
   { href: '/', words: shellWords.tabs.waterRun, icon: 'run', under: /^\/(points.*)?$/ },
   { href: '/check', words: shellWords.tabs.check, icon: 'check', under: /^\/check/ },
   { href: '/pressure', words: shellWords.tabs.pressure, icon: 'pressure', under: /^\/pressure/ },
+  { href: '/programs', words: shellWords.tabs.programs, icon: 'programs', under: /^\/programs/ },
   { href: '/setup', words: shellWords.tabs.setup, icon: 'setup', under: /^\/(setup|blind-look|how-right)/ },
 ]
 
@@ -84,6 +87,8 @@ function Frame() {
             <Route path="/blind-look" component={BlindLookScreen} />
             <Route path="/how-right" component={HowRightScreen} />
             <Route path="/pressure" component={PressureScreen} />
+            <Route path="/programs" component={ProgramsScreen} />
+            <Route path="/programs/:id/:part?" component={ProgramScreen} />
             <Route path="/setup" component={SetupScreen} changed={reload} />
             <Route default component={NoSuchPage} />
           </Router>

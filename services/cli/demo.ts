@@ -2,6 +2,7 @@
 import { readdir, rm } from 'node:fs/promises'
 import { type DemoConfig, readDemoConfig } from '../config/serve.ts'
 import { lookBlindlyInDemo } from '../demo/blind-looks.ts'
+import { planProgramsInDemo } from '../demo/programs.ts'
 import { runPast } from '../demo/run-past.ts'
 import { caughtUp, firstPlan, isDemoFolder, readPlan, type SavedPlan, writePlan } from '../demo/saved-plan.ts'
 import { setUpDemo } from '../demo/set-up.ts'
@@ -71,9 +72,12 @@ export async function runDemo(args: readonly string[]): Promise<number> {
       .then(async ({ of }) => {
         const madeSomething = making !== null
         making = null
-        if (!madeSomething) return
-        await sayWhenRead(running.house, { of, startedAt, stopped: () => stopping })
-        await lookBlindlyInDemo(running.house, { plan, stopped: () => stopping })
+        if (madeSomething) {
+          await sayWhenRead(running.house, { of, startedAt, stopped: () => stopping })
+          await lookBlindlyInDemo(running.house, { plan, stopped: () => stopping })
+        }
+        // What was expected is told from the whole past.
+        if (!stopping) await planProgramsInDemo(running.house, { plan })
       })
       .catch((fault: unknown) => {
         making = null

@@ -10,6 +10,15 @@ import type { EvidenceAnswer, MarksAnswer, ModelEvidenceAnswer } from '../../ser
 import type { KindsAnswer, NamersAnswer } from '../../services/http/own-animal-shapes.ts'
 import type { PressureAnswer, RatingAnswer, WhenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
 import type {
+  Access,
+  DistancesAnswer,
+  ProgramHistory,
+  ProgramsAnswer,
+  ShareLink,
+  TargetListAnswer,
+  TargetVersionsAnswer,
+} from '../../services/http/program-shapes.ts'
+import type {
   Camera,
   CheckCardsAnswer,
   DayAnswer,
@@ -114,3 +123,19 @@ export const whenTheyComeQuestion = (filters: Filters): Question<WhenTheyComeAns
   path: withQuery('/api/when-they-come', filters),
 })
 export const ratingsQuestion: Question<{ ratings: RatingAnswer[] }> = { path: '/api/ratings' }
+
+export const programsQuestion: Question<ProgramsAnswer> = { path: '/api/programs' }
+export const programQuestion = (id: string | number): Question<ProgramHistory> => ({
+  path: `/api/programs/${id}`,
+})
+export const targetListQuestion = (id: number): Question<TargetListAnswer> => ({
+  path: `/api/programs/${id}/target-list`,
+})
+export const targetVersionsQuestion = (id: number): Question<TargetVersionsAnswer> => ({
+  path: `/api/programs/${id}/target-list/versions`,
+})
+export const shareLinksQuestion = (id: number): Question<{ links: ShareLink[] }> => ({
+  path: `/api/programs/${id}/links`,
+})
+export const distancesQuestion: Question<DistancesAnswer> = { path: '/api/distances' }
+export const accessQuestion: Question<{ access: Access[] }> = { path: '/api/access' }

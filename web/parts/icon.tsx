@@ -4,6 +4,7 @@ const PATHS = {
   run: 'M4 20c4-2 3-6 7-7s3-5 8-6M5 7a2.5 2.5 0 1 1 0-.01M19 18.5a2 2 0 1 1 0-.01',
   check: 'M4 5h16v11H4zM8.5 10.5l2.5 2.5 5-5M8 20h8',
   pressure: 'M3 20h18M6 17v-5M12 17V5M18 17v-8',
+  programs: 'M6 4h12v16H6zM9 9h6M9 13h6M9 17h3',
   setup: 'M5 6h14M5 12h14M5 18h14M9 4v4M15 10v4M8 16v4',
   drop: 'M12 3c4 5 6 8 6 11a6 6 0 0 1-12 0c0-3 2-6 6-11z',
   dropLow: 'M12 3c4 5 6 8 6 11a6 6 0 0 1-12 0c0-3 2-6 6-11zM7 16h10',

@@ -1,5 +1,11 @@
 /** Words of programs and their target lists: on screens, on the sheet and in what maps and calendars are given. */
-import type { Program, TargetLine, TargetListAnswer } from '../../services/http/program-shapes.ts'
+import type {
+  Program,
+  ProgramHistory,
+  ShareLink,
+  TargetLine,
+  TargetListAnswer,
+} from '../../services/http/program-shapes.ts'
 import { list, plural, speciesMany } from './counts.ts'
 import { clockOfHours } from './hours.ts'
 import { age, dayAndClock, dayName } from './times.ts'
@@ -46,10 +52,15 @@ export function nightsWords({
     : `came on ${nightsSeen} of ${plural(nightsWatched, 'watched night')}`
 }
 
-/** `latest: Wed 25, Sun 22, Fri 20 Nov` */
+/** `latest 26, 25 and 20 Nov, 28 Oct` */
 export function lastNightsWords({ lastNights }: Pick<TargetLine, 'lastNights'>): string | null {
   if (lastNights.length === 0) return null
-  return `latest nights ${lastNights.map(dayName).join(', ')}`
+  const words = lastNights.map((night, i) => {
+    const [, day, month] = dayName(night).split(' ')
+    const next = lastNights[i + 1]
+    return next?.slice(0, 7) === night.slice(0, 7) ? day : `${day} ${month}`
+  })
+  return `latest ${words.join(', ')}`
 }
 
 /** `half of their visits 20:30 to 01:30` */
@@ -80,6 +91,19 @@ export function bringWords({ bring, hasYard }: Pick<TargetLine, 'bring' | 'hasYa
   if (bring === null) return null
   const yard = hasYard ? 'yard there' : 'no yard there: panels and gates'
   return `${yard}; for up to ${bring.head} head held: ${bring.litresADay.toLocaleString('en-AU')} L of water a day, shade, feed`
+}
+
+/** `by hand`, or its place in the ranking where the list's order is another. */
+export function rankWords({ ranked, byHand }: Pick<TargetLine, 'ranked' | 'byHand'>): string {
+  if (ranked === null) return programWords.byHand
+  return `${byHand ? `${programWords.byHand}, ` : ''}number ${ranked} by head`
+}
+
+/** How a link stands. */
+export function linkWords({ endsAt, ended }: ShareLink): string {
+  const { links } = programWords
+  if (ended === null) return links.until(endsAt)
+  return (ended.byHand ? links.endedByHand : links.endedBySelf)(ended.at)
 }
 
 /** How the point is reached, each with its word; empty where nobody has said anything. */
@@ -140,6 +164,12 @@ export const stateWords = (program: Program): string => {
   return `${programWords.states[state]} ${dayName(overSince)} ${overSince.slice(0, 4)}`
 }
 
+/** `Tue 24 Nov, 21:40, Ash: plan changed (Camels north, trap yard, nights of ...)` */
+export function wordLine(said: ProgramHistory['words'][number]): string {
+  const note = said.note === null ? '' : `; ${said.note}`
+  return `${dayAndClock(said.at)}, ${said.who}: ${programWords.wordWords[said.word]} (${said.name}, ${said.method}, ${windowWords(said)}${note})`
+}
+
 /** What a change of the list was. */
 export function editWords(
   edit: { readonly kind: string; readonly pointId?: number; readonly text?: string } | null,
@@ -183,6 +213,9 @@ export const programWords = {
   },
   fields: {
     name: 'Name',
+    nameHint: (usual: string) => `Left empty: ${usual}.`,
+    nightsHint: 'A night runs from noon to noon and is named by its evening.',
+    whoHint: 'Stands beside what you say, and is remembered on this device.',
     species: 'Species',
     method: 'How it is done',
     methodHint: 'Trap yard, muster, aerial, ground, or your own word for it.',
@@ -203,6 +236,9 @@ export const programWords = {
   dropYes: 'Yes, drop it',
   takeUp: 'Take it up again',
   back: 'Programs',
+  program: 'Program',
+  sections: 'Parts of the program',
+  planHead: 'The plan: change it, finish it, drop it',
   parts: { list: 'Target list', outcomes: 'Outcomes', worked: 'Did it work' },
   history: 'What was said of this program',
   wordWords: {
@@ -212,23 +248,17 @@ export const programWords = {
     dropped: 'dropped',
     'taken up again': 'taken up again',
   },
-  openPart: (name: string) => `Open ${name}`,
-  points: 'Points',
   noLines: {
     what: 'No point is on this list.',
     remedy:
       'The species was not seen at any water in the nights that the list rests on. Add points by hand below.',
   },
-  rank: 'Ranked by head',
   byHand: 'by hand',
-  rankedAt: (place: number) => `number ${place} by head`,
   also: 'Also there',
   bring: 'To bring',
   gettingThere: 'Getting there',
   noAccess: 'nothing said yet',
-  sayAccess: 'Change',
   note: 'Note',
-  addNote: 'Note',
   saveNote: 'Save note',
   noteAt: (name: string) => `Note at ${name}`,
   up: (name: string) => `${name}: earlier`,
@@ -245,6 +275,13 @@ export const programWords = {
         : `seen on ${plural(seen, 'night')}`,
   keepOrder: 'Keep this order',
   undoOrder: 'Put back',
+  keptEdit: 'Kept as a new version.',
+  movedTo: (name: string, place: number, of: number) => `${name} is now ${place} of ${of}.`,
+  accessAt: (name: string) => `Getting to ${name}`,
+  noPhoto: 'No photo of them here.',
+  latestPhoto: (name: string) => `Latest photo of them at ${name}`,
+  somePoint: (id: number) => `point ${id}`,
+  restedOn: (from: string, to: string) => `It rested on the nights of ${from} to ${to}.`,
   orderChanged: 'The order is changed and not kept yet.',
   moveHint: 'Move a point with its arrows, or with Alt and the up and down keys.',
   round: 'The round',
@@ -259,7 +296,6 @@ export const programWords = {
   outputs: {
     print: 'Print',
     share: 'Share',
-    files: 'Download',
     gpx: 'GPX',
     kml: 'KML',
     geojson: 'GeoJSON',
@@ -269,7 +305,6 @@ export const programWords = {
   filesHint: 'GPX for a handheld, KML and GeoJSON for maps, CSV for a spreadsheet, the days for a calendar.',
   versions: 'Earlier versions of the list',
   version: (version: number) => `Version ${version}`,
-  changedSince: 'Somebody has changed the list since. It is loaded again below; make your change once more.',
   links: {
     title: 'Links to this list',
     lead: 'Whoever has the link sees the list and the safety words, without an account and nothing else, until it ends.',
@@ -286,8 +321,11 @@ export const programWords = {
     until: (time: string) => `open until ${dayAndClock(time)}`,
     endedBySelf: (time: string) => `ended ${dayAndClock(time)}`,
     endedByHand: (time: string) => `ended by hand ${dayAndClock(time)}`,
-    anyone: 'anyone who has it',
+    anyone: 'For nobody in particular',
     end: 'End it now',
+    endWarns:
+      'Whoever has it can no longer open the list. It can’t be opened again; you can make a new link.',
+    endYes: 'Yes, end it',
     onlyHere:
       'This service answers on this machine only, so the link opens on this machine only. Start it with --host and open it by that address to share.',
   },
@@ -334,7 +372,6 @@ export const programWords = {
     takeBackShort: 'Take back',
     loaded: (count: number) => `${plural(count, 'distance')} saved.`,
   },
-  failedPart: 'This part could not be shown.',
 } as const
 
 /** `Camel: 2 to 7 head a night` for a map's pin. */

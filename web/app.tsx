@@ -11,6 +11,7 @@ import { ThemeButton } from './parts/theme.tsx'
 import { BlindLookScreen } from './screens/blind-look.tsx'
 import { CheckScreen } from './screens/check.tsx'
 import { HowRightScreen } from './screens/how-right.tsx'
+import { MusterScreen } from './screens/muster.tsx'
 import { PhotoScreen } from './screens/photo.tsx'
 import { PhotosScreen } from './screens/photos.tsx'
 import { PointScreen } from './screens/point.tsx'
@@ -89,6 +90,7 @@ function Frame() {
             <Route path="/pressure" component={PressureScreen} />
             <Route path="/programs" component={ProgramsScreen} />
             <Route path="/programs/:id/:part?" component={ProgramScreen} />
+            <Route path="/muster" component={MusterScreen} />
             <Route path="/setup" component={SetupScreen} changed={reload} />
             <Route default component={NoSuchPage} />
           </Router>

@@ -90,11 +90,12 @@ function seenAt(
         .filter(({ totals }) => totals.visits > 0)
         .map(({ load }) => load!.drySheepEquivalents)
         .reduce(plus, NONE)
-    const cattle = cattleAt(loads, id).load
+    const { load: cattle, totals } = cattleAt(loads, id)
     return {
       pointId: id,
       hasYard: has_yard,
       cattle,
+      largestGroup: totals.largestPeak,
       otherStockSheep: cattle && sheepOf('stock'),
       feralSheep: cattle && sheepOf('feral'),
     }

@@ -12,6 +12,8 @@ export interface SeenAtPoint {
   readonly hasYard: boolean
   /** Null where the point was not watched. */
   readonly cattle: Load | null
+  /** The largest count of cattle in one photo: so many were there at once. */
+  readonly largestGroup: number
   /** Dry sheep equivalents of stock beside cattle, and of feral animals; null where the point was not watched. */
   readonly otherStockSheep: RateInterval | null
   readonly feralSheep: RateInterval | null
@@ -35,7 +37,7 @@ export interface StepGiven extends MusterStep {
   readonly km: number
   /** Of a truck: loaded, there, unloaded and back. */
   readonly hoursALoad: number
-  /** The loads a day that were given take a truck more than a day's hours. */
+  /** Trucks go more than once here, and the loads a day that were given take them more than a day's hours. */
   readonly tooLongADay: boolean
   /** Its last load is longer off water than the most that was given. */
   readonly overMostHours: boolean
@@ -56,7 +58,7 @@ export function musterFromFigures(
   const said = new Map(figures.points.map((one) => [one.pointId, one]))
   const all = points.map((seen): PointGiven => {
     const words = said.get(seen.pointId) ?? nothingSaid(seen.pointId)
-    const head = words.head === null ? (seen.cattle?.head ?? null) : byHand(words.head)
+    const head = words.head === null ? byCamera(seen) : byHand(words.head)
     return { seen, words, head }
   })
   const whyNot = new Map(all.map((one) => [one.seen.pointId, whyNotMustered(one, figures)]))
@@ -79,6 +81,10 @@ interface PointGiven {
   readonly words: PointFigures
   readonly head: RateInterval | null
 }
+
+/** What drinks there on an average day; the high end is no less than what was seen there at once. */
+const byCamera = ({ cattle, largestGroup }: SeenAtPoint): RateInterval | null =>
+  cattle && { ...cattle.head, high: Math.max(cattle.head.high, largestGroup) }
 
 /** By hand there is no likeliest number: the middle stands for it. */
 const byHand = ({ low, high }: Range): RateInterval => ({ low, rate: (low + high) / 2, high })
@@ -108,13 +114,14 @@ function stepGiven(
 ): StepGiven {
   const hoursALoad = roundTripHours(point.haul)
   const most = figures.mostHoursOffWater
+  const { trucks, loadsADay } = figures.means
   return {
     ...step,
     head: point.head,
     fixedYard: point.fixedYard,
     km: point.haul.km,
     hoursALoad,
-    tooLongADay: hoursALoad * figures.means.loadsADay > HOURS_A_DAY,
+    tooLongADay: step.loads.high > trucks && hoursALoad * loadsADay > HOURS_A_DAY,
     overMostHours: most !== null && step.offWater !== null && step.offWater.lastLoad > most,
   }
 }

@@ -7,6 +7,7 @@ import type {
   StillTimeAnswer,
 } from '../../services/http/clock-shapes.ts'
 import type { EvidenceAnswer, MarksAnswer, ModelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
+import type { MusterAnswerShape } from '../../services/http/muster-shapes.ts'
 import type { KindsAnswer, NamersAnswer } from '../../services/http/own-animal-shapes.ts'
 import type { PressureAnswer, RatingAnswer, WhenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
 import type {
@@ -139,3 +140,6 @@ export const shareLinksQuestion = (id: number): Question<{ links: ShareLink[] }>
 })
 export const distancesQuestion: Question<DistancesAnswer> = { path: '/api/distances' }
 export const accessQuestion: Question<{ access: Access[] }> = { path: '/api/access' }
+export const musterQuestion = (version: string | null): Question<MusterAnswerShape> => ({
+  path: withQuery('/api/muster', { version }),
+})

@@ -9,6 +9,9 @@ export const trapSafety = {
 
 export const waterSafety = 'Never close a water before other water for stock and wildlife is sure.'
 
+export const movingSafety =
+  'Time off water counts from the first muster, through holding and loading, to the trough at the other end; only animals that are fit to load travel. Yard work and trucking are for licensed and trained people under the local codes and permits, which go before everything here.'
+
 export const notOwnerless =
   'Feral does not mean ownerless: check brands, tags, collars, neighbours, and protected or culturally important animals before acting.'
 

@@ -12,6 +12,7 @@ const seen = (pointId: number, head: number | null, hasYard = false): SeenAtPoin
   hasYard,
   cattle:
     head === null ? null : { head: around(head), litresADay: around(0), drySheepEquivalents: around(0) },
+  largestGroup: 0,
   otherStockSheep: head === null ? null : around(0),
   feralSheep: head === null ? null : around(30),
 })
@@ -30,6 +31,12 @@ describe('a muster from the figures', () => {
       [2, { low: 40, rate: 50, high: 60 }],
     ])
     expect(plan.head).toEqual({ low: 90, rate: 150, high: 260 })
+  })
+
+  it('has no high end under what was seen at once', () => {
+    const { steps } = muster([{ ...seen(1, 10), largestGroup: 31 }], figures())
+    expect(steps[0]!.head).toEqual({ low: 5, rate: 10, high: 31 })
+    expect(muster([{ ...seen(1, 10), largestGroup: 12 }], figures()).steps[0]!.head.high).toBe(20)
   })
 
   it('tells apart the points that it can’t plan', () => {
@@ -73,9 +80,12 @@ describe('a muster from the figures', () => {
 
   it('says where a truck can’t make its loads in a day, and who is longer off water than allowed', () => {
     const tight = figures({ means: { ...USUAL_MUSTER.means, loadsADay: 2 }, mostHoursOffWater: 26 })
-    // 14 hours a load: two are 28 hours.
+    // 14 hours a load: two are 28 hours. 100 head are up to 200, 8 decks, 2 loads of one truck.
+    const many = muster([seen(1, 100, true)], tight).steps[0]
+    expect(many).toMatchObject({ loads: { high: 2 }, tooLongADay: true, overMostHours: true })
+    // A single load goes once.
     expect(muster([seen(1, 10, true)], tight).steps[0]).toMatchObject({
-      tooLongADay: true,
+      tooLongADay: false,
       overMostHours: true,
     })
     const enough = figures({ mostHoursOffWater: 27 })

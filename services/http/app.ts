@@ -26,6 +26,7 @@ import { metricsRoutes } from './routes/metrics.ts'
 import { musterRoutes } from './routes/muster.ts'
 import { outcomeRoutes } from './routes/outcomes.ts'
 import { ownAnimalRoutes } from './routes/own-animals.ts'
+import { pastCountRoutes } from './routes/past-counts.ts'
 import { pointRoutes } from './routes/points.ts'
 import { pressureRoutes } from './routes/pressure.ts'
 import { programRoutes } from './routes/programs.ts'
@@ -85,6 +86,7 @@ export function createApp(
     mailboxRoutes(house),
     waterRunRoutes(house),
     pressureRoutes(house),
+    pastCountRoutes(house),
     trapYardRoutes(house),
     cattleRoutes(house),
     outcomeRoutes(house),

@@ -67,7 +67,7 @@ export async function pressureOf(ledger: Ledger, asked: PressureAsked): Promise<
 }
 
 /** Eight weeks of nights, the week shown the last. */
-function nightsAsked(week: WeekOfNights, { zone }: Settings): NightAsked[] {
+export function nightsAsked(week: WeekOfNights, { zone }: Settings): NightAsked[] {
   return Array.from({ length: DISPERSION_WEEKS }, (_, weeksBack) => {
     const { from, to } = weekAfter(week, -weeksBack)
     return nightsBetween(from, to).map((night) => {

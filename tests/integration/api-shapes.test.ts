@@ -14,6 +14,11 @@ import { evidenceAnswer, marksAnswer, modelEvidenceAnswer } from '../../services
 import { mailboxesAnswer } from '../../services/http/mail-shapes.ts'
 import { musterAnswer } from '../../services/http/muster-shapes.ts'
 import { kindsAnswer, namerCropsAnswer, namersAnswer } from '../../services/http/own-animal-shapes.ts'
+import {
+  pastCountFilesAnswer,
+  pastCountsAnswer,
+  pastCountsComparedAnswer,
+} from '../../services/http/past-count-shapes.ts'
 import { pressureAnswer, ratingsAnswer, whenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
 import {
   accessAnswer,
@@ -142,6 +147,9 @@ describe('every answer has its shape and nothing else', () => {
     '/api/cameras/:id/sources': sourcesAnswer,
     '/api/intake-limits': intakeLimitsAnswer,
     '/api/water-run': waterRunAnswer,
+    '/api/past-counts': pastCountFilesAnswer,
+    '/api/past-counts/compared': pastCountsComparedAnswer,
+    '/api/points/:id/past-counts': pastCountsAnswer,
     '/api/pressure': pressureAnswer,
     '/api/when-they-come': whenTheyComeAnswer,
     '/api/ratings': ratingsAnswer,

@@ -19,6 +19,7 @@ import { metricsRoutes } from '../../../services/http/routes/metrics.ts'
 import { musterRoutes } from '../../../services/http/routes/muster.ts'
 import { outcomeRoutes } from '../../../services/http/routes/outcomes.ts'
 import { ownAnimalRoutes } from '../../../services/http/routes/own-animals.ts'
+import { pastCountRoutes } from '../../../services/http/routes/past-counts.ts'
 import { pointRoutes } from '../../../services/http/routes/points.ts'
 import { pressureRoutes } from '../../../services/http/routes/pressure.ts'
 import { programRoutes } from '../../../services/http/routes/programs.ts'
@@ -59,6 +60,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     intakeRoutes,
     waterRunRoutes,
     pressureRoutes,
+    pastCountRoutes,
     trapYardRoutes,
     cattleRoutes,
     outcomeRoutes,

@@ -39,7 +39,7 @@ export const snapshotDoor = z.strictObject({
   nightEveryMinutes: z.number().min(0.5).max(DAY_MINUTES).nullable().default(null),
   onlyChanged: z.boolean().default(false),
   /** Of the picture's cells (picture-change.ts). */
-  leastChangePercent: z.number().min(0.05).max(50).default(0.5),
+  leastChangePercent: z.number().min(0.05).max(50).default(0.3),
   /** One is kept at least so often, changed or not. */
   keepEveryMinutes: z.number().min(1).max(DAY_MINUTES).default(60),
   timeoutSeconds: z.number().min(1).max(120).default(30),

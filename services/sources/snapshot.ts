@@ -132,7 +132,7 @@ async function askCamera(
     })
   } catch (fault) {
     const words = late.aborted
-      ? `The camera did not send a whole photo within ${timeoutSeconds} seconds.`
+      ? `The camera did not send a whole photo within ${timeoutSeconds === 1 ? '1 second' : `${timeoutSeconds} seconds`}.`
       : networkWords(fault)
     if (words === null && !stop.aborted) throw fault
     return {

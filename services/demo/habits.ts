@@ -18,9 +18,12 @@ export interface Habit {
 const CATTLE = [6]
 const CATTLE_THINNING = [1.5, 2, 2.5, 3, 3.5, 4.5, 5, 6]
 const RISING = [4.5, 4, 3.5, 3, 2.5, 2, 1.5, 1]
-/** Five weeks ago the camel program at Stony Turkey Nest took most of its camels; others shifted to Kite Bore. */
-const RISING_SINCE_THE_PROGRAM = [6, 5.5, 5, 4.5, 4, 2, 1.5, 1]
-const FALLEN_SINCE_THE_PROGRAM = [2, 1.5, 1.5, 1, 1, 5, 4, 3]
+/**
+ * Five weeks ago the camel program at Stony Turkey Nest took most of its camels; others shifted to Kite Bore. Both so much
+ * that the exact tests of eight weeks can tell (tests/unit/demo/program.test.ts).
+ */
+const RISING_SINCE_THE_PROGRAM = [6, 5.5, 5.5, 5, 5, 0.5, 0.5, 0]
+const FALLEN_SINCE_THE_PROGRAM = [2, 1.5, 1.5, 1, 1, 6, 6.5, 6.5]
 const STEADY = [2.5]
 
 const CATTLE_POINTS = [

@@ -45,12 +45,18 @@ const ADDRESS_PASSWORD = /(\b[a-z][a-z0-9+.-]*:\/\/[^\s:/?#@]*:)[^\s@/]*(?=@)/gi
 const NAMED_SECRET =
   /((?:x-camera-key|x-worker-key|authorization|cookie|password|[\w-]*secret|x-amz-(?:signature|credential|security-token)|[\w-]*key)["']?\s*[:=]\s*["']?|--key\s+)(?:(?:bearer|basic|digest)\s+)?[^\s"',;&)}\]]+/gi
 
+/** A camera's key in an address that it calls, however the way to it is written; a key has 25 letters and digits. */
+const ADDRESS_KEY = /(\/k\/)[^\s/?#"'<>]+|(\/)[A-Za-z0-9]{25}(?![A-Za-z0-9])/gi
+
 /**
  * The text with passwords of addresses and values of named secrets hidden. A second fence: nothing should hand a secret
  * to a log in the first place, but faults of libraries carry the addresses and headers they were given.
  */
 export function withoutSecrets(text: string): string {
-  return text.replace(ADDRESS_PASSWORD, `$1${HIDDEN}`).replace(NAMED_SECRET, `$1${HIDDEN}`)
+  return text
+    .replace(ADDRESS_PASSWORD, `$1${HIDDEN}`)
+    .replace(NAMED_SECRET, `$1${HIDDEN}`)
+    .replace(ADDRESS_KEY, `$1$2${HIDDEN}`)
 }
 
 function cleanFields(fields: LogFields): LogFields {

@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import express, { type Express } from 'express'
 import type { House } from '../house.ts'
+import { withoutSecrets } from '../log.ts'
 import { viewFolder } from '../paths.ts'
 import { Refusal } from '../refusal.ts'
 import { guard } from './guard.ts'
@@ -110,7 +111,7 @@ export function createApp(
   app.use('/api', (request) => {
     throw new Refusal({
       kind: 'not found',
-      detail: `There is nothing at ${request.method} ${request.originalUrl}.`,
+      detail: `There is nothing at ${request.method} ${withoutSecrets(request.originalUrl)}.`,
       remedy: 'docs/api.md lists the addresses.',
     })
   })

@@ -1,6 +1,6 @@
 /** Faults as `application/problem+json` (RFC 9457), each with what to do about it. */
 import type { ErrorRequestHandler, Request, Response } from 'express'
-import { logOfLines, type PlainLog } from '../log.ts'
+import { logOfLines, type PlainLog, withoutSecrets } from '../log.ts'
 import { Refusal, type RefusalKind } from '../refusal.ts'
 import { isLedgerAway } from '../store/away.ts'
 import type { Problem } from './shapes.ts'
@@ -113,7 +113,7 @@ function requestFaultOf(fault: unknown): RequestFault | null {
 function problemOfRequest({ status, type, message }: RequestFault, request: Request): Problem {
   const base = { type: 'about:blank', title: TITLE['bad input'], status }
   if (status === 404) {
-    const detail = `There is nothing at ${request.method} ${request.originalUrl}.`
+    const detail = `There is nothing at ${request.method} ${withoutSecrets(request.originalUrl)}.`
     return { ...base, title: TITLE['not found'], detail, remedy: 'docs/api.md lists the addresses.' }
   }
   if (status === 413) {

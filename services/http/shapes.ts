@@ -240,20 +240,21 @@ export const nightShape = z.object({
 })
 export const nightsAnswer = z.object({ nights: z.array(nightShape) })
 
+/** A word on a point: said by a tap, or read by a meter. */
+export const stateShape = z.object({
+  id: count,
+  kind: z.enum(STATE_KINDS),
+  at: localTime,
+  source: z.enum(['tap', 'reading']),
+  levelPercent: z.number().nullable(),
+  note: z.string().nullable(),
+})
+
 export const pointAnswer = z.object({
   point: pointShape,
   row: waterRunRow,
   cameras: z.array(cameraShape),
-  states: z.array(
-    z.object({
-      id: count,
-      kind: z.enum(STATE_KINDS),
-      at: localTime,
-      source: z.enum(['tap', 'reading']),
-      levelPercent: z.number().nullable(),
-      note: z.string().nullable(),
-    }),
-  ),
+  states: z.array(stateShape),
 })
 /** The last day (24 h to `until`) as a film strip: newest hour last, every hour present, an hour may be empty. */
 export const dayAnswer = z.object({

@@ -22,9 +22,9 @@ const perCamera = z.int().positive().max(1_000_000).nullable()
 export const intakeLimitsDoor = z.strictObject({
   stillMegabytes: z
     .number()
-    .positive()
+    .min(0.1)
     .max(MAX_STILL_BYTES / 1024 / 1024),
-  megapixels: z.number().positive().max(MAX_PICTURE_MEGAPIXELS),
+  megapixels: z.number().min(0.1).max(MAX_PICTURE_MEGAPIXELS),
   stillsAMinute: perCamera,
   stillsADay: perCamera,
 })

@@ -42,6 +42,7 @@ import {
   rerunCountAnswer,
   rerunsAnswer,
   type Still,
+  stateShape,
   stationAnswer,
   stillAnswer,
   stillPage,
@@ -145,6 +146,8 @@ describe('every answer has its shape and nothing else', () => {
     '/api/points/:id/nights': nightsAnswer,
     '/api/cameras': z.object({ cameras: z.array(cameraShape) }),
     '/api/cameras/:id/sources': sourcesAnswer,
+    '/api/k/:key/heartbeats': z.object({ known: z.boolean() }),
+    '/api/k/:key/levels': z.object({ state: stateShape }),
     '/api/intake-limits': intakeLimitsAnswer,
     '/api/water-run': waterRunAnswer,
     '/api/past-counts': pastCountFilesAnswer,
@@ -199,6 +202,7 @@ describe('every answer has its shape and nothing else', () => {
     '/api/health': healthAnswer,
   }
   const QUERIES: Readonly<Record<string, string>> = {
+    '/api/k/:key/levels': '?levelPercent=30',
     '/api/shifts/preview': '?still=1&takenAt=2026-11-22T20:30:00%2B10:30&run=all',
     '/api/evidence/marks': '?species=camel',
     '/api/trap-yards/try': '?species=camel&points=1',
@@ -216,7 +220,7 @@ describe('every answer has its shape and nothing else', () => {
     const shape = SHAPES[path]
     expect(shape, 'a route without a shape').toBeDefined()
     const query = QUERIES[path] ?? ''
-    strictly(shape!, await service.ask(`${path.replace(':id', '1')}${query}`))
+    strictly(shape!, await service.ask(`${path.replace(':id', '1').replace(':key', swift.key)}${query}`))
   })
   test('answers are never kept by a browser', async () => {
     expect((await service.ask('/api/water-run')).headers.get('cache-control')).toBe('no-store')

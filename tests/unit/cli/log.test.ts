@@ -103,6 +103,9 @@ it.each([
   'HOOFTALLY_WORKER_KEY=Sesam7',
   '{"secretAccessKey":"Sesam7"}',
   'password=Sesam7 host=db',
+  'POST /api/k/Sesam7/stills',
+  'There is nothing at GET /API/K/Sesam7?x=1.',
+  'GET /api/%6B/Sesam7Sesam7Sesam7Sesam7A/stills',
 ])('the secret is hidden in: %s', (text) => {
   expect(withoutSecrets(text)).not.toContain('Sesam7')
   expect(withoutSecrets(text)).toContain('***')
@@ -112,6 +115,7 @@ it.each([
   'Open http://127.0.0.1:8470 to set up your station. Ctrl-C stops it.',
   'password authentication failed for user "hooftally"',
   'The request carries no camera key in X-Camera-Key.',
+  'GET /api/kinds/sheep',
   'photo 812: the eye ended (SIGSEGV) while reading; trying again',
 ])('a line without a secret stays as it is: %s', (text) => {
   expect(withoutSecrets(text)).toBe(text)

@@ -86,10 +86,10 @@ export const dailyRangeDoor = z.strictObject({
   who,
 })
 
-/** POST /api/trap-yards/other-water: where stock and wildlife drink when gates are set at a point; `isSure` false takes it back. */
+/** POST /api/trap-yards/other-water: where stock and wildlife drink when gates are set at these points; `isSure` false takes it back. */
 export const otherWaterDoor = z
   .strictObject({
-    pointId: rowId,
+    pointIds: ids,
     isSure: z.boolean(),
     openPointIds: z
       .array(rowId)
@@ -103,7 +103,7 @@ export const otherWaterDoor = z
     error: 'says no other water: name a point that stays open, or say where it is',
     path: ['openPointIds'],
   })
-  .refine(({ pointId, openPointIds }) => !openPointIds.includes(pointId), {
+  .refine(({ pointIds, openPointIds }) => !openPointIds.some((id) => pointIds.includes(id)), {
     error: 'a point is not its own other water',
     path: ['openPointIds'],
   })

@@ -141,23 +141,27 @@ export async function readOtherWater(ledger: Ledger): Promise<ReadonlyMap<number
   )
 }
 
-/** @throws Refusal for a point that is none */
+/** The same word for all of these points, or none of it. @throws Refusal for a point that is none */
 export async function sayOtherWater(
   ledger: Ledger,
-  word: Pick<OtherWaterWord, 'pointId' | 'isSure' | 'openPointIds' | 'elsewhere'>,
+  word: Pick<OtherWaterWord, 'isSure' | 'openPointIds' | 'elsewhere'> & {
+    readonly pointIds: readonly number[]
+  },
   { who, now }: Said,
 ): Promise<void> {
-  for (const id of [word.pointId, ...word.openPointIds]) await findPoint(ledger, id)
+  for (const id of [...word.pointIds, ...word.openPointIds]) await findPoint(ledger, id)
   await ledger
     .insertInto('other_water_words')
-    .values({
-      at: toDate(now),
-      who,
-      point_id: word.pointId,
-      is_sure: word.isSure,
-      open_point_ids: word.openPointIds,
-      elsewhere: word.elsewhere,
-    })
+    .values(
+      word.pointIds.map((pointId) => ({
+        at: toDate(now),
+        who,
+        point_id: pointId,
+        is_sure: word.isSure,
+        open_point_ids: word.openPointIds,
+        elsewhere: word.elsewhere,
+      })),
+    )
     .execute()
 }
 

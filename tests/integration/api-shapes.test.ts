@@ -110,7 +110,7 @@ beforeAll(async () => {
   await service.tell('/api/levels', swift, { levelPercent: 30 })
   await service.send('POST', `/api/points/${wren.pointId}/states`, { kind: 'trap open' })
   await service.send('POST', '/api/trap-yards/other-water', {
-    pointId: wren.pointId,
+    pointIds: [wren.pointId],
     isSure: true,
     openPointIds: [swift.pointId],
   })

@@ -136,7 +136,7 @@ const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question
   },
   'PUT /api/trap-yards/means': { body: { portableYards: 2, nightsSet: 9, openWeeks: 3, checkingWeeks: 0 } },
   'PUT /api/trap-yards/ranges': { body: { species: 'camel', range: { km: 30, source: 'collars' } } },
-  'POST /api/trap-yards/other-water': { body: { pointId: 1, isSure: true, elsewhere: 'the creek' } },
+  'POST /api/trap-yards/other-water': { body: { pointIds: [1], isSure: true, elsewhere: 'the creek' } },
   'POST /api/trap-yards/first-used': { body: { pointId: 1, species: 'camel', on: '2026-11-01' } },
   'POST /api/trap-yards/plans': { body: RIGHT_PLAN },
   'PUT /api/trap-yards/plans/:id': { body: { ...RIGHT_PLAN, version: 1 } },

@@ -75,15 +75,24 @@ describe('other water', () => {
   const word = { openPointIds: [], elsewhere: 'creek holes to the east' }
   it('the latest word of a point stands', async () => {
     const { pointId } = station
-    await sayOtherWater(station.ledger, { pointId, isSure: true, ...word }, said)
+    await sayOtherWater(station.ledger, { pointIds: [pointId], isSure: true, ...word }, said)
     expect((await readOtherWater(station.ledger)).get(pointId)).toMatchObject({ isSure: true, who: 'Robin' })
-    await sayOtherWater(station.ledger, { pointId, isSure: false, openPointIds: [], elsewhere: null }, said)
+    await sayOtherWater(
+      station.ledger,
+      { pointIds: [pointId], isSure: false, openPointIds: [], elsewhere: null },
+      said,
+    )
     expect((await readOtherWater(station.ledger)).get(pointId)).toMatchObject({ isSure: false })
   })
 
   it('is not said of a point that is none', async () => {
-    const wrong = sayOtherWater(station.ledger, { pointId: 99, isSure: true, ...word }, said)
+    const wrong = sayOtherWater(
+      station.ledger,
+      { pointIds: [station.pointId, 99], isSure: true, ...word },
+      said,
+    )
     await expect(wrong).rejects.toMatchObject({ kind: 'not found', field: 'id' })
+    expect((await readOtherWater(station.ledger)).get(station.pointId)).toMatchObject({ isSure: false })
   })
 })
 

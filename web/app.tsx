@@ -19,13 +19,16 @@ import { PressureScreen } from './screens/pressure.tsx'
 import { ProgramScreen } from './screens/program.tsx'
 import { ProgramsScreen } from './screens/programs.tsx'
 import { SetupScreen } from './screens/setup.tsx'
+import { TrapYardsScreen } from './screens/trap-yards.tsx'
 import { WaterRunScreen } from './screens/water-run.tsx'
+import { YardPlanScreen } from './screens/yard-plan.tsx'
 import { shellWords } from './text/shell.ts'
 
 const TABS: readonly { href: string; words: string; icon: IconName; under: RegExp }[] = [
   { href: '/', words: shellWords.tabs.waterRun, icon: 'run', under: /^\/(points.*)?$/ },
   { href: '/check', words: shellWords.tabs.check, icon: 'check', under: /^\/check/ },
   { href: '/pressure', words: shellWords.tabs.pressure, icon: 'pressure', under: /^\/pressure/ },
+  { href: '/trap-yards', words: shellWords.tabs.yards, icon: 'trap', under: /^\/trap-yards/ },
   { href: '/programs', words: shellWords.tabs.programs, icon: 'programs', under: /^\/programs/ },
   { href: '/setup', words: shellWords.tabs.setup, icon: 'setup', under: /^\/(setup|blind-look|how-right)/ },
 ]
@@ -91,6 +94,8 @@ function Frame() {
             <Route path="/programs" component={ProgramsScreen} />
             <Route path="/programs/:id/:part?" component={ProgramScreen} />
             <Route path="/muster" component={MusterScreen} />
+            <Route path="/trap-yards" component={TrapYardsScreen} />
+            <Route path="/trap-yards/plans/:id" component={YardPlanScreen} />
             <Route path="/setup" component={SetupScreen} changed={reload} />
             <Route default component={NoSuchPage} />
           </Router>

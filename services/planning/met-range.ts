@@ -10,6 +10,8 @@ export interface RangedGroup {
   readonly head: RateInterval
 }
 
+const SAME = 1e-9
+
 export interface MetRange {
   readonly met: RateInterval
   /** The middle again if every animal keeps to one water: the share of head that drinks at these. */
@@ -26,7 +28,9 @@ export interface MetRange {
 export function metRange(groups: readonly RangedGroup[], points: Iterable<number>): MetRange {
   const set = [...new Set(points)]
   const touched = touchedBy(groups, set).map(({ group, head }) => {
-    const keeping = shareAt(group, set)
+    const share = shareAt(group, set)
+    // Shares of all waters add up to 1 but for the last digits.
+    const keeping = share > 1 - SAME ? 1 : share
     return { head, keeping, byChance: 1 - (1 - keeping) ** group.drinks }
   })
   const sum = (of: (one: (typeof touched)[number]) => number) =>

@@ -38,6 +38,13 @@ import type {
   WaterRunAnswer,
   WorkersAnswer,
 } from '../../services/http/shapes.ts'
+import type {
+  GateHoursAnswer,
+  TrapYardsAnswer,
+  YardPlanAnswer,
+  YardPlansAnswer,
+  YardTryAnswer,
+} from '../../services/http/trap-yard-shapes.ts'
 import type { Question } from './ask.ts'
 
 export type Filters = Readonly<Record<string, string | number | null | undefined>>
@@ -142,4 +149,18 @@ export const distancesQuestion: Question<DistancesAnswer> = { path: '/api/distan
 export const accessQuestion: Question<{ access: Access[] }> = { path: '/api/access' }
 export const musterQuestion = (version: string | null): Question<MusterAnswerShape> => ({
   path: withQuery('/api/muster', { version }),
+})
+
+export const trapYardsQuestion = (species: string | null): Question<TrapYardsAnswer> => ({
+  path: withQuery('/api/trap-yards', { species }),
+})
+export const yardTryQuestion = (species: string, points: readonly number[]): Question<YardTryAnswer> => ({
+  path: withQuery('/api/trap-yards/try', { species, points: points.join(',') }),
+})
+export const gateHoursQuestion = (filters: Filters): Question<GateHoursAnswer> => ({
+  path: withQuery('/api/trap-yards/hours', filters),
+})
+export const yardPlansQuestion: Question<YardPlansAnswer> = { path: '/api/trap-yards/plans' }
+export const yardPlanQuestion = (id: string): Question<YardPlanAnswer> => ({
+  path: `/api/trap-yards/plans/${id}`,
 })

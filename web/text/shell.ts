@@ -10,6 +10,7 @@ export const shellWords = {
     waterRun: 'Water run',
     check: 'Photos to check',
     pressure: 'Grazing pressure',
+    yards: 'Trap yards',
     programs: 'Programs',
     setup: 'Set-up',
   },

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { placed } from '../../../web/screens/pressure/placed.ts'
+import { placed } from '../../../web/parts/placed.ts'
 import { behindWords, clockOfHours, curveWords, overlapWords } from '../../../web/text/hours.ts'
 import {
   changesOf,

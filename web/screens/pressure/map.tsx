@@ -1,8 +1,8 @@
 /** The points by their coordinates alone, each ringed as wide as its rate. Nothing is fetched from anywhere. */
 import type { PressureAnswer } from '../../../services/http/pressure-shapes.ts'
 import type { Species } from '../../../services/words.ts'
+import { placed } from '../../parts/placed.ts'
 import { rangeWords, pressureWords as words } from '../../text/pressure.ts'
-import { placed } from './placed.ts'
 
 const MOST_RADIUS = 26
 const DOT = 3

@@ -1,6 +1,4 @@
 /** Where points stand on a small map: an equirectangular sheet about their middle, good over a station's width. */
-import type { PressurePoint } from '../../../services/http/pressure-shapes.ts'
-
 const WIDTH = 360
 const MARGIN = 34
 const ROOM_TO_THE_RIGHT = 250
@@ -9,18 +7,30 @@ const MOST_HEIGHT = 420
 /** Degrees: a station of one point is not blown up to fill the sheet. */
 const LEAST_SPAN = 0.01
 
-export interface PlacedPoint {
-  readonly point: PressurePoint
+/** Kilometres to a degree of latitude, within a hundredth anywhere (WGS 84). */
+const KM_A_DEGREE = 111.1
+
+interface Somewhere {
+  readonly lat: number
+  readonly lon: number
+}
+
+export interface PlacedPoint<Point> {
+  readonly point: Point
   readonly x: number
   readonly y: number
   /** Its name goes to the left, or it would leave the sheet. */
   readonly leftwards: boolean
 }
 
-export function placed(points: readonly PressurePoint[]): {
-  readonly points: readonly PlacedPoint[]
+export function placed<Point extends Somewhere>(
+  points: readonly Point[],
+): {
+  readonly points: readonly PlacedPoint<Point>[]
   readonly width: number
   readonly height: number
+  /** Length of a kilometre on the sheet. */
+  readonly unitsAKm: number
 } {
   const middle = (values: readonly number[]) => (Math.min(...values) + Math.max(...values)) / 2
   const span = (values: readonly number[]) => Math.max(LEAST_SPAN, Math.max(...values) - Math.min(...values))
@@ -36,6 +46,7 @@ export function placed(points: readonly PressurePoint[]): {
   return {
     width: WIDTH,
     height,
+    unitsAKm: scale / KM_A_DEGREE,
     points: points.map((point, i) => {
       const x = WIDTH / 2 + (east[i]! - centre) * scale
       return { point, x, y: height / 2 - (north[i]! - lat) * scale, leftwards: x > ROOM_TO_THE_RIGHT }

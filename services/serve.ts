@@ -16,6 +16,7 @@ import { watchRequests } from './http/watch-requests.ts'
 import { openAllowance } from './intake/allowance.ts'
 import { openIntakeDesk } from './intake/desk.ts'
 import { logOfLines, type PlainLog } from './log.ts'
+import { startLookingAfterCameras } from './look-after-cameras.ts'
 import { startMail } from './mail/run-mail.ts'
 import { openMetrics } from './metrics.ts'
 import { modelsFolder } from './paths.ts'
@@ -89,6 +90,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     const learning = startLearning(data.ledger, { models: models.identity, now, log })
     const retention = startDailyRetention({ ledger: data.ledger, files: data.files, now, log })
     const draw = startWeeklyDraw({ ledger: data.ledger, now, log })
+    const cameras = startLookingAfterCameras({ ledger: data.ledger, now, log })
     const limits = startDailyLimits({ ledger: data.ledger, now, log })
     const allowance = openAllowance()
     const sources = openSources(
@@ -154,6 +156,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
         mail.stop(),
         retention.stop(),
         limits.stop(),
+        cameras.stop(),
         draw.stop(),
         looking.stop(),
       ])

@@ -121,6 +121,16 @@ export type TakenFrom =
   | 'file time'
   | 'arrival'
 
+/** What a whole picture says of its camera (worker/eye/whole-picture.ts). */
+export interface WholePicture {
+  /** 0 for an even surface to 0.5 for one half black and half white. */
+  readonly contrast: number
+  /** 0 for an even surface; no unit. */
+  readonly detail: number
+  /** 256 bits, row by row: a part of the view is brighter than the one to its left. */
+  readonly view: Uint8Array
+}
+
 /** What the eye says of one still. A still that cannot be read is an answer, not an error. */
 export type Looked =
   | {
@@ -133,6 +143,8 @@ export type Looked =
       readonly colourfulness?: number | undefined
       /** Of its best box (worker/eye/sharpness.ts); absent without a box, or where nobody measured it. */
       readonly sharpness?: number | undefined
+      /** Absent where nobody measured it. */
+      readonly whole?: WholePicture | undefined
       readonly models: ModelIdentity
     }
   | { readonly kind: 'unreadable'; readonly reason: string }

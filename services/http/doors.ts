@@ -303,6 +303,14 @@ export const resultDoor = z.discriminatedUnion('kind', [
     /** Absent from a worker that does not measure it. */
     colourfulness: z.number().min(0).max(1_000).optional(),
     sharpness: z.number().min(0).max(1e7).optional(),
+    /** Absent from a worker that does not measure it; `view`: 256 bits in hexadecimal digits. */
+    whole: z
+      .strictObject({
+        contrast: z.number().min(0).max(1),
+        detail: z.number().min(0).max(1e7),
+        view: z.string().regex(/^[0-9a-f]{64}$/),
+      })
+      .optional(),
     found: z
       .array(
         z.strictObject({

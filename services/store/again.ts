@@ -7,7 +7,7 @@ import type { Ledger } from './open.ts'
 import { lockMoved, lockPoint } from './point-lock.ts'
 import { findLeft } from './rerun-stills.ts'
 import { endRerunIfDone, findOpenRerun, MODELS_CHANGED, wantedOf } from './reruns.ts'
-import type { Recorded, Result } from './results.ts'
+import { type Recorded, type Result, wholeColumns } from './results.ts'
 import { readSettings } from './settings.ts'
 import { retallyStill, toJudgedBox } from './sightings.ts'
 import type { Tables } from './tables.ts'
@@ -62,6 +62,7 @@ async function replaceResult(
       height: result.height,
       colourfulness: result.colourfulness ?? null,
       sharpness: result.sharpness ?? null,
+      ...wholeColumns(result.whole, (view) => Buffer.from(view)),
       model_id: modelId,
     })
     .where('id', '=', stillId)

@@ -3,6 +3,7 @@ import type { Transaction } from 'kysely'
 import { type NewContact, secondsWithin, spellsChangedBy } from '../tally/effort.ts'
 import { nextNight, nightOf, nightSpell, nightsBetween } from '../tally/nights.ts'
 import type { NightDate, Zone } from '../words.ts'
+import { standingEffortWords } from './effort-words.ts'
 import { readSettings } from './settings.ts'
 import type { Tables } from './tables.ts'
 import { watchedWithin } from './watched.ts'
@@ -20,12 +21,15 @@ export async function recountEffort(
   if (first === undefined || last === undefined) return
   const whole = { from: nightSpell(first, zone).from, to: nightSpell(last, zone).to }
   const watched = await watchedWithin(tx, pointId, whole)
+  const words = await standingEffortWords(tx, pointId, { from: first, to: last })
   const rows = nights
-    .map((night) => ({
-      point_id: pointId,
-      night,
-      watched_seconds: secondsWithin(watched, nightSpell(night, zone)),
-    }))
+    .map((night) => {
+      const spell = nightSpell(night, zone)
+      const share = words.get(night)
+      const watched_seconds =
+        share === undefined ? secondsWithin(watched, spell) : (share * (spell.to - spell.from)) / 1000
+      return { point_id: pointId, night, watched_seconds }
+    })
     .filter((row) => row.watched_seconds > 0)
   await tx.deleteFrom('effort').where('point_id', '=', pointId).where('night', 'in', nights).execute()
   for (let from = 0; from < rows.length; from += ROWS_AT_ONCE) {

@@ -5,6 +5,7 @@ import { nightOf, nightsBetween } from '../tally/nights.ts'
 import { type Visit, visitsOf } from '../tally/visits.ts'
 import { type Instant, SPECIES, type Species, type Zone } from '../words.ts'
 import { recountEffort } from './effort.ts'
+import { standingEffortWords } from './effort-words.ts'
 import { toInstant } from './instants.ts'
 import type { Settings } from './settings.ts'
 import type { Tables } from './tables.ts'
@@ -117,10 +118,11 @@ export async function recountWholeEffort(
       select started_at from deployments where point_id = ${pointId} and started_at is not null
     ) contacts`.execute(tx)
   const { first = null, last = null } = rows[0] ?? {}
-  if (first === null || last === null) return
-  const nights = nightsBetween(
-    nightOf(first.getTime() as Instant, zone),
-    nightOf(last.getTime() as Instant, zone),
-  )
-  await recountEffort(tx, { pointId, nights, zone })
+  const said = [...(await standingEffortWords(tx, pointId)).keys()]
+  const contacts =
+    first === null || last === null
+      ? []
+      : nightsBetween(nightOf(first.getTime() as Instant, zone), nightOf(last.getTime() as Instant, zone))
+  const nights = [...new Set([...contacts, ...said])].sort()
+  if (nights.length > 0) await recountEffort(tx, { pointId, nights, zone })
 }

@@ -1,7 +1,7 @@
 /** Writes down what the eye saw: one transaction for the results that come at once, and doing it twice leaves one result. */
 import { type Selectable, sql, type Transaction } from 'kysely'
 import { gapFor } from '../tally/visits.ts'
-import type { Looked } from '../words.ts'
+import type { Looked, WholePicture } from '../words.ts'
 import { type FoundWithRunnerUp, insertDetections, keepEmbeddings } from './found-boxes.ts'
 import { toInstant } from './instants.ts'
 import { modelIdOf } from './models.ts'
@@ -156,14 +156,15 @@ async function markDone(
     height: result.height,
     colourfulness: result.colourfulness ?? null,
     sharpness: result.sharpness ?? null,
+    ...wholeColumns(result.whole, (view) => `\\x${Buffer.from(view).toString('hex')}`),
     model_id: models.get(JSON.stringify(result.models)),
   }))
   await sql`update stills set state = 'done', flagged = r.flagged, unsure = r.unsure, feral = r.feral,
       checked = r.checked, person = r.person, width = r.width, height = r.height, colourfulness = r.colourfulness,
-      sharpness = r.sharpness, model_id = r.model_id
+      sharpness = r.sharpness, contrast = r.contrast, detail = r.detail, view = r.view::bytea, model_id = r.model_id
     from jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as r(id bigint, flagged boolean, unsure boolean,
       feral boolean, checked boolean, person boolean, width int, height int, colourfulness real, sharpness real,
-      model_id int)
+      contrast real, detail real, view text, model_id int)
     where stills.id = r.id`.execute(tx)
 }
 
@@ -172,4 +173,16 @@ async function insertSightings(tx: Transaction<Tables>, sightings: readonly Sigh
   await sql`insert into sightings (still_id, species, point_id, taken_at, head, score)
     select * from jsonb_to_recordset(${JSON.stringify(sightings)}::jsonb) as r(still_id bigint, species text,
       point_id int, taken_at timestamptz, head int, score real)`.execute(tx)
+}
+
+/** The columns of what a whole picture says of its camera, null where nobody measured it. */
+export function wholeColumns<View>(
+  whole: WholePicture | undefined,
+  viewOf: (view: Uint8Array) => View,
+): { readonly contrast: number | null; readonly detail: number | null; readonly view: View | null } {
+  return {
+    contrast: whole?.contrast ?? null,
+    detail: whole?.detail ?? null,
+    view: whole === undefined ? null : viewOf(whole.view),
+  }
 }

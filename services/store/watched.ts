@@ -1,11 +1,16 @@
 /** When points were watched. */
-import { unionOf, watchedSpells } from '../tally/effort.ts'
+import { unionOf, watchedSpells, withoutSpells } from '../tally/effort.ts'
 import type { Instant, Spell } from '../words.ts'
 import { contactEnds, outerContactsOf, type WatchingSpell } from './contact-ends.ts'
+import { wordSpellsAt } from './effort-words.ts'
 import { toInstant } from './instants.ts'
 import type { LedgerOrTransaction } from './settings.ts'
+import { troubleSpellsOf } from './troubles.ts'
 
-/** When each point was watched within a spell: the union over its cameras. Three statements, however many points. */
+/**
+ * When each point was watched within a spell: the union over its cameras, without what kept them from seeing, and by what a
+ * person said of whole nights. A few statements, however many points.
+ */
 export async function watchedAtPoints(
   ledger: LedgerOrTransaction,
   pointIds: readonly number[],
@@ -30,11 +35,21 @@ export async function watchedAtPoints(
   const quiet = cameras.filter((camera) => !camera.sends_heartbeats)
   const ends = await contactEnds(ledger, speaking, spell)
   const outer = await outerContactsOf(ledger, quiet)
+  const troubles = await troubleSpellsOf(ledger, [...new Set(cameras.map((one) => one.camera_id))], spell)
+  const words = await wordSpellsAt(ledger, pointIds, spell)
   for (const camera of cameras) {
     const contacts = camera.sends_heartbeats ? ends.get(camera.camera_id) : outer.get(camera.deployment_id)
-    watched.get(camera.point_id)?.push(...spellsOf(camera, contacts ?? []))
+    // It spoke, and could not see.
+    const seeing = withoutSpells(spellsOf(camera, contacts ?? []), troubles.get(camera.camera_id) ?? [])
+    watched.get(camera.point_id)?.push(...seeing)
   }
-  return new Map([...watched].map(([id, spells]) => [id, within(unionOf(spells), spell)]))
+  return new Map(
+    [...watched].map(([id, spells]) => {
+      const said = words.get(id)
+      const all = said === undefined ? spells : [...withoutSpells(spells, said.none), ...said.whole]
+      return [id, within(unionOf(all), spell)]
+    }),
+  )
 }
 
 /** When the point was watched within a spell. */

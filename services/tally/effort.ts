@@ -52,6 +52,19 @@ export function unionOf(spells: readonly Spell[]): Spell[] {
   return union
 }
 
+/** What of some spells lies in none of the others. */
+export function withoutSpells(spells: readonly Spell[], others: readonly Spell[]): Spell[] {
+  let left = unionOf(spells)
+  for (const gone of unionOf(others)) {
+    left = left.flatMap(({ from, to }) => [
+      { from, to: Math.min(to, gone.from) as Instant },
+      { from: Math.max(from, gone.to) as Instant, to },
+    ])
+    left = left.filter(({ from, to }) => from < to)
+  }
+  return left
+}
+
 /** Seconds of `spell` that lie in any of `spells`; what lies in two of them counts once. */
 export function secondsWithin(spells: readonly Spell[], spell: Spell): number {
   let ms = 0

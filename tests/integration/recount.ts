@@ -4,7 +4,7 @@
  */
 import type { Ledger } from '../../services/store/open.ts'
 import { readSettings } from '../../services/store/settings.ts'
-import { secondsWithin, unionOf, watchedSpells } from '../../services/tally/effort.ts'
+import { secondsWithin, unionOf, watchedSpells, withoutSpells } from '../../services/tally/effort.ts'
 import { judgeStill } from '../../services/tally/judge.ts'
 import { nightRowsOf } from '../../services/tally/night-rows.ts'
 import { nextNight, nightOf, nightSpell } from '../../services/tally/nights.ts'
@@ -154,28 +154,52 @@ async function effortOf(ledger: Ledger, pointId: number) {
       .select('at')
       .where('camera_id', '=', one.camera_id)
       .execute()
+    const seeing = watchedSpells({
+      contacts: [...stills.map((row) => instant(row.taken_at)), ...heartbeats.map((row) => instant(row.at))],
+      deployments: [
+        { from: one.started_at && instant(one.started_at), to: one.ended_at && instant(one.ended_at) },
+      ],
+      expectedSilenceHours: one.expected_silence_hours,
+      sendsHeartbeats: one.sends_heartbeats,
+    })
+    const troubles = await ledger
+      .selectFrom('camera_troubles')
+      .selectAll()
+      .where('camera_id', '=', one.camera_id)
+      .where('is_fine', '=', false)
+      .execute()
     spells.push(
-      ...watchedSpells({
-        contacts: [
-          ...stills.map((row) => instant(row.taken_at)),
-          ...heartbeats.map((row) => instant(row.at)),
-        ],
-        deployments: [
-          { from: one.started_at && instant(one.started_at), to: one.ended_at && instant(one.ended_at) },
-        ],
-        expectedSilenceHours: one.expected_silence_hours,
-        sendsHeartbeats: one.sends_heartbeats,
-      }),
+      ...withoutSpells(
+        seeing,
+        troubles.map((row) => ({
+          from: instant(row.from_at),
+          to: row.to_at === null ? (Number.MAX_SAFE_INTEGER as Instant) : instant(row.to_at),
+        })),
+      ),
     )
   }
   const watched = unionOf(spells)
-  const rows: Array<{ pointId: number; night: NightDate; watchedSeconds: number }> = []
+  const rows = new Map<NightDate, number>()
   const first = watched[0]
   const last = watched.at(-1)
-  if (first === undefined || last === undefined) return rows
-  for (let night = nightOf(first.from, zone); night <= nightOf(last.to, zone); night = nextNight(night)) {
-    const watchedSeconds = Math.round(secondsWithin(watched, nightSpell(night, zone)))
-    if (watchedSeconds > 0) rows.push({ pointId, night, watchedSeconds })
+  if (first !== undefined && last !== undefined) {
+    for (let night = nightOf(first.from, zone); night <= nightOf(last.to, zone); night = nextNight(night))
+      rows.set(night, secondsWithin(watched, nightSpell(night, zone)))
   }
-  return rows
+  const words = await ledger
+    .selectFrom('effort_words')
+    .selectAll()
+    .where('point_id', '=', pointId)
+    .orderBy('id')
+    .execute()
+  // The latest word of a night stands.
+  const shares = new Map(words.map(({ night, share }) => [night, share]))
+  for (const [night, share] of shares) {
+    const { from, to } = nightSpell(night, zone)
+    if (share !== null) rows.set(night, (share * (to - from)) / 1000)
+  }
+  return [...rows]
+    .map(([night, seconds]) => ({ pointId, night, watchedSeconds: Math.round(seconds) }))
+    .filter(({ watchedSeconds }) => watchedSeconds > 0)
+    .sort((a, b) => (a.night < b.night ? -1 : 1))
 }

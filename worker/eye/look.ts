@@ -14,6 +14,7 @@ import { sharpnessOf } from './sharpness.ts'
 import { oneBoxAnAnimal } from './suppress.ts'
 import { tilesOf } from './tiles.ts'
 import { openTurns, type TakeTurn } from './turns.ts'
+import { wholePicture } from './whole-picture.ts'
 
 export interface LookOptions {
   /** Searches a large still in overlapping tiles as well; not unless said. */
@@ -97,6 +98,7 @@ export function eyeOf(
       ...size,
       found,
       colourfulness: colourfulnessOf({ data: shown }),
+      whole: wholePicture({ data: shown, ...input }, place),
       ...(found[0] && { sharpness: sharpnessOf({ data: shown, ...input }, toInput(found[0].box, place)) }),
       models: models.identity,
     }

@@ -21,6 +21,7 @@ export function sentResult(
     height: outcome.height,
     colourfulness: outcome.colourfulness,
     sharpness: outcome.sharpness,
+    whole: outcome.whole && { ...outcome.whole, view: Buffer.from(outcome.whole.view).toString('hex') },
     // Of the models that spoke, which may be others than those that were read when the worker joined.
     models: outcome.models,
     found: outcome.found.map((one) => ({

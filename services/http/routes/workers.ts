@@ -139,7 +139,8 @@ function outcomeOf(result: ResultOf<SentResult>, models: ModelIdentity): Outcome
   const found = result.found.map(
     (one): Found => ({ ...one, embedding: one.embedding === null ? null : embeddingOf(one.embedding) }),
   )
-  return { ...result, found, models }
+  const whole = result.whole && { ...result.whole, view: Buffer.from(result.whole.view, 'hex') }
+  return { ...result, found, whole, models }
 }
 
 function embeddingOf(base64: string): Float32Array {

@@ -9,6 +9,7 @@ import { EmptyNotice, FailedNotice, Skeleton } from './parts/notice.tsx'
 import { Screen } from './parts/screen.tsx'
 import { ThemeButton } from './parts/theme.tsx'
 import { BlindLookScreen } from './screens/blind-look.tsx'
+import { CardScreen } from './screens/card.tsx'
 import { CheckScreen } from './screens/check.tsx'
 import { HowRightScreen } from './screens/how-right.tsx'
 import { MusterScreen } from './screens/muster.tsx'
@@ -30,7 +31,12 @@ const TABS: readonly { href: string; words: string; icon: IconName; under: RegEx
   { href: '/pressure', words: shellWords.tabs.pressure, icon: 'pressure', under: /^\/pressure/ },
   { href: '/trap-yards', words: shellWords.tabs.yards, icon: 'trap', under: /^\/trap-yards/ },
   { href: '/programs', words: shellWords.tabs.programs, icon: 'programs', under: /^\/programs/ },
-  { href: '/setup', words: shellWords.tabs.setup, icon: 'setup', under: /^\/(setup|blind-look|how-right)/ },
+  {
+    href: '/setup',
+    words: shellWords.tabs.setup,
+    icon: 'setup',
+    under: /^\/(setup|card|blind-look|how-right)/,
+  },
 ]
 
 export function App() {
@@ -96,6 +102,7 @@ function Frame() {
             <Route path="/muster" component={MusterScreen} />
             <Route path="/trap-yards" component={TrapYardsScreen} />
             <Route path="/trap-yards/plans/:id" component={YardPlanScreen} />
+            <Route path="/card" component={CardScreen} />
             <Route path="/setup" component={SetupScreen} changed={reload} />
             <Route default component={NoSuchPage} />
           </Router>

@@ -12,6 +12,7 @@ import { problemHandler } from './problem.ts'
 import { accessRoutes } from './routes/access.ts'
 import { auditRoutes } from './routes/audits.ts'
 import { cameraRoutes } from './routes/cameras.ts'
+import { cardRoutes } from './routes/card.ts'
 import { cattleRoutes } from './routes/cattle.ts'
 import { checkRoutes } from './routes/checks.ts'
 import { clockRoutes } from './routes/clocks.ts'
@@ -75,6 +76,7 @@ export function createApp(
   })
   // First and without the JSON reader: a photo's bytes are kept as they came, whatever they call themselves.
   app.use('/api', intakeRoutes(house))
+  app.use('/api', cardRoutes(house))
   // A worker's result may be larger than what people send.
   app.use('/api', workerRoutes(house))
   app.use('/api', jsonBody, [

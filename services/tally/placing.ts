@@ -5,6 +5,10 @@ import type { Instant } from '../words.ts'
 export const CLOCK_DRIFT_TOLERANCE_MINUTES = 15
 const TOLERANCE_MS = CLOCK_DRIFT_TOLERANCE_MINUTES * 60_000
 
+/** Doubts that go away where the camera's times are put right. */
+export const BEFORE_PUT_UP = 'before the camera was put up'
+export const AFTER_TAKEN_DOWN = 'after the camera was taken down'
+
 /** A spell in which a camera stood at a point; null: not known, or not over. */
 export interface TimeAtPoint {
   readonly pointId: number
@@ -81,7 +85,7 @@ export function placeDoubt(
   const [first] = times
   const last = times.at(-1)
   if (first === undefined || last === undefined) return null
-  if (first.from !== null && at < first.from - TOLERANCE_MS) return 'before the camera was put up'
-  if (last.to !== null && at > last.to + TOLERANCE_MS) return 'after the camera was taken down'
+  if (first.from !== null && at < first.from - TOLERANCE_MS) return BEFORE_PUT_UP
+  if (last.to !== null && at > last.to + TOLERANCE_MS) return AFTER_TAKEN_DOWN
   return null
 }

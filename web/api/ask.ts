@@ -78,3 +78,14 @@ export async function tellFile<T>(path: string, type: string, text: string): Pro
   const response = await send(path, { method: 'POST', headers: { 'content-type': type }, body: text })
   return (await response.json()) as T
 }
+
+/** Sends bytes as they are, with what is to be said of them. @throws {Failed} */
+export async function tellBytes<T>(
+  path: string,
+  bytes: ArrayBuffer,
+  headers: Readonly<Record<string, string>>,
+): Promise<T> {
+  const type = { 'content-type': 'application/octet-stream' }
+  const response = await send(path, { method: 'POST', headers: { ...type, ...headers }, body: bytes })
+  return (await response.json()) as T
+}

@@ -147,6 +147,9 @@ function CamerasHere({ answer, now }: { readonly answer: PointAnswer; readonly n
               )}
               {!camera.sendsHeartbeats && `. ${words.quietOrDown}`}
             </p>
+            <a class="button card-link" href={withQuery('/card', { camera: camera.id })}>
+              {words.putInCard}
+            </a>
           </li>
         ))}
       </ul>

@@ -8,6 +8,7 @@ export const pointWords = {
   now: 'How it stands',
   back: 'Water run',
   lastWord: 'Last word',
+  putInCard: 'Put in its card',
   quietOrDown: 'It sends no daily sign of life, so a quiet spell cannot be told from a camera down.',
   unreadable: (count: number) => `${plural(count, 'file')} could not be read`,
   cameraState: (name: string, down: boolean, spoke: boolean) =>

@@ -95,6 +95,8 @@ export const setupWords = {
     needPoint: { what: 'A camera stands at a point.', remedy: 'Add a point first.' },
     add: 'Add a camera',
     changeOne: (name: string) => `Change the camera ${name}`,
+    card: 'Put in its card',
+    cardOf: (name: string) => `Put in the card of ${name}`,
     showAll: (count: number) => `Show all ${plural(count, 'camera')}`,
     name: 'Name',
     point: 'Stands at',

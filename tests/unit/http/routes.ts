@@ -4,6 +4,7 @@ import type { House } from '../../../services/house.ts'
 import { accessRoutes } from '../../../services/http/routes/access.ts'
 import { auditRoutes } from '../../../services/http/routes/audits.ts'
 import { cameraRoutes } from '../../../services/http/routes/cameras.ts'
+import { cardRoutes } from '../../../services/http/routes/card.ts'
 import { cattleRoutes } from '../../../services/http/routes/cattle.ts'
 import { checkRoutes } from '../../../services/http/routes/checks.ts'
 import { clockRoutes } from '../../../services/http/routes/clocks.ts'
@@ -58,6 +59,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     sourceRoutes,
     mailboxRoutes,
     intakeRoutes,
+    cardRoutes,
     waterRunRoutes,
     pressureRoutes,
     pastCountRoutes,

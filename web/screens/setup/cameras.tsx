@@ -1,6 +1,7 @@
 /** Cameras: the list, a form for one, and its key, which is shown once. */
 import { useState } from 'preact/hooks'
 import type { Camera, CameraWithKey, Point } from '../../../services/http/shapes.ts'
+import { withQuery } from '../../api/questions.ts'
 import type { Asked } from '../../api/use-answer.ts'
 import { LongList } from '../../parts/long-list.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
@@ -68,6 +69,13 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
                     {nameOf(camera.pointId)}. {words.keyHint(camera.keyHint)}
                   </small>
                 </p>
+                <a
+                  class="button"
+                  href={withQuery('/card', { camera: camera.id })}
+                  aria-label={words.cardOf(camera.name)}
+                >
+                  {words.card}
+                </a>
                 <Opener
                   label={words.changeOne(camera.name)}
                   back={left === camera.id}

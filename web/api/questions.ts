@@ -6,6 +6,7 @@ import type {
   ShiftsAnswer,
   StillTimeAnswer,
 } from '../../services/http/clock-shapes.ts'
+import type { DidItWorkAnswer } from '../../services/http/did-it-work-shapes.ts'
 import type { EvidenceAnswer, MarksAnswer, ModelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
 import type { MusterAnswerShape } from '../../services/http/muster-shapes.ts'
 import type { KindsAnswer, NamersAnswer } from '../../services/http/own-animal-shapes.ts'
@@ -163,4 +164,6 @@ export const gateHoursQuestion = (filters: Filters): Question<GateHoursAnswer> =
 export const yardPlansQuestion: Question<YardPlansAnswer> = { path: '/api/trap-yards/plans' }
 export const yardPlanQuestion = (id: string): Question<YardPlanAnswer> => ({
   path: `/api/trap-yards/plans/${id}`,
+export const didItWorkQuestion = (id: number, filters: Filters): Question<DidItWorkAnswer> => ({
+  path: withQuery(`/api/programs/${id}/did-it-work`, filters),
 })

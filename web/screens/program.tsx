@@ -6,6 +6,7 @@ import { useAnswer } from '../api/use-answer.ts'
 import { FailedNotice, Skeleton } from '../parts/notice.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { programLine, stateWords, programWords as words } from '../text/programs.ts'
+import { DidItWorkSection } from './program/did-it-work.tsx'
 import { Plan } from './program/plan.tsx'
 import type { SectionProps } from './program/section.ts'
 import { TargetListSection } from './program/target-list.tsx'
@@ -15,7 +16,10 @@ const SECTIONS: readonly {
   readonly part: string
   readonly words: string
   readonly section: ComponentType<SectionProps>
-}[] = [{ part: '', words: words.parts.list, section: TargetListSection }]
+}[] = [
+  { part: '', words: words.parts.list, section: TargetListSection },
+  { part: 'did-it-work', words: words.parts.worked, section: DidItWorkSection },
+]
 
 export function ProgramScreen() {
   const { params } = useRoute()

@@ -9,6 +9,7 @@ import { EmptyNotice, FailedNotice, Skeleton } from '../parts/notice.tsx'
 import { Opener } from '../parts/opener.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { failureWords } from '../text/failures.ts'
+import { musterWords } from '../text/muster.ts'
 import { programLine, stateWords, summaryOf, programWords as words } from '../text/programs.ts'
 import { notOwnerless } from '../text/safety.ts'
 import { ProgramForm } from './program/program-form.tsx'
@@ -49,6 +50,11 @@ export function ProgramsScreen() {
               <ProgramList programs={answer.programs.filter(isOver)} />
             </section>
           )}
+          <p>
+            <a class="button" href="/muster">
+              {musterWords.title}
+            </a>
+          </p>
           <p class="honesty">{notOwnerless}</p>
         </>
       )}

@@ -164,6 +164,7 @@ export const gateHoursQuestion = (filters: Filters): Question<GateHoursAnswer> =
 export const yardPlansQuestion: Question<YardPlansAnswer> = { path: '/api/trap-yards/plans' }
 export const yardPlanQuestion = (id: string): Question<YardPlanAnswer> => ({
   path: `/api/trap-yards/plans/${id}`,
+})
 export const didItWorkQuestion = (id: number, filters: Filters): Question<DidItWorkAnswer> => ({
   path: withQuery(`/api/programs/${id}/did-it-work`, filters),
 })

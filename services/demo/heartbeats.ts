@@ -9,6 +9,7 @@ export interface DemoHeartbeat {
   readonly pointKey: string
   /** True time: whoever takes a heartbeat goes by its own clock. */
   readonly at: Instant
+  readonly batteryPercent: number
 }
 
 /** Cameras report before the day's heat, some minutes apart, so that no two wait for one line. */
@@ -26,7 +27,23 @@ export function demoHeartbeats(period: DemoPeriod): readonly DemoHeartbeat[] {
         at: clockOn(date, FIRST_HOUR, index * MINUTES_APART),
       })),
     )
+    .map((beat) => ({ ...beat, batteryPercent: batteryPercent(beat, period.now) }))
     .filter(({ at }) => at >= from && at <= to)
     .filter(({ pointKey, at }) => pointKey !== CAMERA_DOWN.pointKey || at < down.from || at >= down.to)
     .sort((a, b) => b.at - a.at || a.pointKey.localeCompare(b.pointKey))
+}
+
+/** Left in the camera whose battery runs down, at the end of the past; it lost so much a day. */
+const RUNS_DOWN = { pointKey: 'lantern-bore', leftPercent: 33, percentADay: 1.6 }
+const MS_PER_DAY = 86_400_000
+
+/** The others are charged by the sun and stay full, a little less after some days than after others. */
+function batteryPercent(
+  { pointKey, at }: { readonly pointKey: string; readonly at: Instant },
+  now: Instant,
+): number {
+  const daysAgo = Math.max(0, Math.round((now - at) / MS_PER_DAY))
+  const wobble = (daysAgo * 7 + pointKey.length) % 5
+  if (pointKey !== RUNS_DOWN.pointKey) return 93 + wobble
+  return Math.min(100, Math.round(RUNS_DOWN.leftPercent + RUNS_DOWN.percentADay * daysAgo) + (wobble % 2))
 }

@@ -25,7 +25,7 @@ export interface PastToMake {
   readonly makeStill: (still: DemoStill) => Promise<DemoFile>
   /** The ordinary intake; resolves when the still is in the ledger. */
   readonly send: (cameraName: string, bytes: Buffer, fileName: string) => Promise<unknown>
-  readonly heartbeat: (cameraName: string, at: Instant) => Promise<unknown>
+  readonly heartbeat: (cameraName: string, at: Instant, batteryPercent: number) => Promise<unknown>
   readonly onProgress: (progress: PastProgress) => void
   /** Asked before each step; what is in hand is finished. */
   readonly shouldStop: () => boolean
@@ -79,7 +79,7 @@ function interleave({ schedule, heartbeats }: PastToMake): readonly (DemoStill |
 async function take(step: DemoStill | DemoHeartbeat, past: PastToMake): Promise<void> {
   const { camera } = demoPoint(step.pointKey)
   if (!('source' in step)) {
-    await past.heartbeat(camera.name, step.at)
+    await past.heartbeat(camera.name, step.at, step.batteryPercent)
     return
   }
   const { bytes, fileName } = await past.makeStill(step)

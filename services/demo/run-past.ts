@@ -79,14 +79,14 @@ function intakeOf({ ledger, files, queue, now }: House) {
       const camera = await findCameraByName(ledger, cameraName)
       await takeStill(intake, { camera, bytes, fileName, fileTime: null, senderAt: null, arrivedAt: now() })
     },
-    async heartbeat(cameraName: string, at: Instant): Promise<void> {
+    async heartbeat(cameraName: string, at: Instant, batteryPercent: number): Promise<void> {
       const camera = await findCameraByName(ledger, cameraName)
       await recordHeartbeat(ledger, {
         cameraId: camera.id,
         pointId: camera.point_id,
         at,
         receivedAt: now(),
-        batteryPercent: null,
+        batteryPercent,
         temperatureC: null,
         signalPercent: null,
         freeBytes: null,

@@ -194,6 +194,12 @@ export const waterRunRow = z.object({
     levelPercent: z.number().nullable(),
   }),
   trap: trapShape.nullable(),
+  /** Cameras here whose photos could not be fetched several times in a row, and why. */
+  notFetched: z.array(z.object({ cameraName: z.string(), reason: z.string() })),
+  /** Of cameras here whose battery is flat or soon will be; `on` is the day it will be, null where it is. */
+  batteries: z.array(
+    z.object({ cameraName: z.string(), percent: z.number(), on: nightDate.nullable(), inDays: count }),
+  ),
   /** Within the last seven days. */
   unreadable: count,
   clockInDoubt: count,

@@ -4,6 +4,7 @@ import { readCattleNews } from '../store/cattle-limits.ts'
 import { toInstant } from '../store/instants.ts'
 import type { Ledger } from '../store/open.ts'
 import type { Settings } from '../store/settings.ts'
+import { type FailingSource, listFailingSources } from '../store/sources.ts'
 import { watchedAtPoints } from '../store/watched.ts'
 import type { WaterRunFacts } from '../store/water-run.ts'
 import { knownUntil, watchedShare } from '../tally/effort.ts'
@@ -11,6 +12,8 @@ import { nightSpell } from '../tally/nights.ts'
 import { waterState } from '../tally/water-words.ts'
 import { type Instant, type NightDate, SPECIES, type Spell } from '../words.ts'
 import { isDown, pointOf, smallUrl, stationTime } from './answers.ts'
+import { batteriesOf, soonFlat } from './battery-answer.ts'
+import type { Battery } from './battery-shapes.ts'
 import { type CattleFrame, cattleOf, limitAt } from './cattle-row.ts'
 import type { WaterRunRow } from './shapes.ts'
 import { readTraps } from './trap-row.ts'
@@ -28,6 +31,8 @@ interface Frame {
 
 interface RowFrame extends Frame, CattleFrame {
   readonly traps: ReadonlyMap<number, TrapAnswer>
+  readonly batteries: readonly Battery[]
+  readonly failing: readonly FailingSource[]
 }
 
 /** The rows of these points, in the order given. */
@@ -37,15 +42,17 @@ export async function waterRunRowsOf(
   frame: Frame,
 ): Promise<WaterRunRow[]> {
   const ids = facts.map(({ point }) => point.id)
-  const [news, traps] = await Promise.all([
+  const [news, batteries, failing, traps] = await Promise.all([
     readCattleNews(ledger, { pointIds: ids, now: frame.now }),
+    batteriesOf(ledger, { now: frame.now, zone: frame.settings.zone }),
+    listFailingSources(ledger),
     readTraps(ledger, {
       now: frame.now,
       zone: frame.settings.zone,
       pointId: ids.length === 1 ? ids[0] : undefined,
     }),
   ])
-  const cattle = { ...frame, news, traps }
+  const cattle = { ...frame, news, batteries, failing, traps }
   const longestMs = frame.settings.cattleAwayHours * MS_PER_HOUR
   // Only points where cattle have been away too long need their watched hours looked up, all of them at once.
   const away = facts.flatMap((one) => {
@@ -90,6 +97,10 @@ function rowOf(facts: WaterRunFacts, watched: readonly Spell[], frame: RowFrame)
     toCheck: facts.toCheck,
     water: { ...water, at: water.at === null ? null : toStationTime(water.at, zone) },
     trap: frame.traps.get(facts.point.id) ?? null,
+    notFetched: frame.failing
+      .filter(({ pointId }) => pointId === facts.point.id)
+      .map(({ cameraName, reason }) => ({ cameraName, reason })),
+    batteries: soonFlat(frame.batteries, facts.point.id),
     unreadable: facts.unreadable,
     clockInDoubt: facts.clockInDoubt,
   }

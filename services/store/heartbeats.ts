@@ -1,5 +1,6 @@
 /** Signs of life that come without a still. */
 import type { Instant } from '../words.ts'
+import { noteBattery } from './battery-days.ts'
 import { aroundContacts } from './contacts.ts'
 import { recountChanged } from './effort.ts'
 import { toDate } from './instants.ts'
@@ -40,6 +41,12 @@ export async function recordHeartbeat(
       .returning('at')
       .executeTakeFirst()
     if (row === undefined) return { known: true }
+    if (heartbeat.batteryPercent !== null)
+      await noteBattery(tx, {
+        cameraId: heartbeat.cameraId,
+        at: heartbeat.at,
+        percent: heartbeat.batteryPercent,
+      })
     await tx
       .updateTable('cameras')
       .set((e) => ({

@@ -146,3 +146,24 @@ export async function recordLook(
     .where('settings', '=', JSON.stringify(source.settings))
     .execute()
 }
+
+export interface FailingSource {
+  readonly cameraName: string
+  readonly pointId: number
+  readonly reason: string
+}
+
+/** A look may fail when a link drops for a moment; so many in a row are news. */
+const NEWS_FROM_FAILURES = 3
+
+export async function listFailingSources(ledger: Ledger): Promise<FailingSource[]> {
+  const rows = await ledger
+    .selectFrom('camera_sources')
+    .innerJoin('cameras', 'cameras.id', 'camera_sources.camera_id')
+    .select(['cameras.name', 'cameras.point_id', 'camera_sources.last_reason'])
+    .where('is_on', '=', true)
+    .where('failures', '>=', NEWS_FROM_FAILURES)
+    .orderBy('cameras.name')
+    .execute()
+  return rows.map((row) => ({ cameraName: row.name, pointId: row.point_id, reason: row.last_reason ?? '' }))
+}

@@ -3,6 +3,7 @@ import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { auditsAnswer, openLooksAnswer } from '../../services/http/audit-shapes.ts'
+import { batteriesAnswer } from '../../services/http/battery-shapes.ts'
 import {
   cameraTimesAnswer,
   shiftPreview,
@@ -148,6 +149,7 @@ describe('every answer has its shape and nothing else', () => {
     '/api/cameras/:id/sources': sourcesAnswer,
     '/api/k/:key/heartbeats': z.object({ known: z.boolean() }),
     '/api/k/:key/levels': z.object({ state: stateShape }),
+    '/api/batteries': batteriesAnswer,
     '/api/intake-limits': intakeLimitsAnswer,
     '/api/water-run': waterRunAnswer,
     '/api/past-counts': pastCountFilesAnswer,

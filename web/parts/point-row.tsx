@@ -7,9 +7,11 @@ import { plural } from '../text/counts.ts'
 import { age } from '../text/times.ts'
 import { trapFact } from '../text/traps.ts'
 import {
+  batteryFact,
   cameraFact,
   cattleFact,
   feralWords,
+  notFetchedFact,
   watchedWords,
   waterFact,
   waterRunWords,
@@ -119,6 +121,12 @@ function NightFacts({ row, now, night }: Omit<PointRowProps, 'said'>) {
         <FactChip fact={trapFact(trap, now)} icon="trap" />
       )}
       {watched !== null && <FactChip fact={{ tone: 'unknown', words: watched }} icon="eye" />}
+      {row.batteries.map((battery) => (
+        <FactChip fact={batteryFact(battery)} icon="battery" href="/setup#cameras" key={battery.cameraName} />
+      ))}
+      {row.notFetched.map((camera) => (
+        <FactChip fact={notFetchedFact(camera)} icon="broken" href="/setup#cameras" key={camera.cameraName} />
+      ))}
       {row.unreadable > 0 && (
         <FactChip
           fact={{ tone: 'look', words: `${plural(row.unreadable, 'file')} could not be read` }}

@@ -66,6 +66,18 @@ export function cameraFact(row: WaterRunRow, now: string): Fact {
   }
 }
 
+/** `Battery of Kite camera: 34 %, flat about Tue 1 Dec`. */
+export function batteryFact({ cameraName, percent, on }: WaterRunRow['batteries'][number]): Fact {
+  const now = `Battery of ${cameraName}: ${Math.round(percent)} %`
+  return on === null
+    ? { tone: 'alarm', words: `${now}, flat` }
+    : { tone: 'look', words: `${now}, flat about ${dayName(on)}` }
+}
+
+export function notFetchedFact({ cameraName, reason }: WaterRunRow['notFetched'][number]): Fact {
+  return { tone: 'look', words: `Photos of ${cameraName} can’t be fetched: ${reason}` }
+}
+
 export function cattleFact(cattle: WaterRunRow['cattle'], now: string): Fact {
   switch (cattle.state) {
     case 'in':
@@ -106,7 +118,7 @@ export interface Trouble {
 
 /**
  * What asks for a look, worst first: head held that nobody visits, a set trap that nobody visits, water dry, no cattle in,
- * camera down, a trap to visit in time, water low, water off.
+ * camera down or its battery flat, a trap to visit in time, water low, water off.
  */
 export function troublesOf(answer: WaterRunAnswer): readonly Trouble[] {
   const troubles: Trouble[] = []
@@ -126,6 +138,10 @@ export function troublesOf(answer: WaterRunAnswer): readonly Trouble[] {
       add(2, 'alarm', `Cattle hanging on water at ${name}: see whether it runs`)
     if (row.camera === 'down') add(3, 'alarm', `Camera down at ${name}`)
     if (row.camera === 'some down') add(4, 'look', `A camera is down at ${name}`)
+    for (const battery of row.batteries) {
+      const { tone, words } = batteryFact(battery)
+      add(battery.on === null ? 3 : 5, tone, `${words} (${name})`)
+    }
     if (row.water.state === 'low') add(5, 'look', `Water low at ${name}`)
     if (row.water.state === 'off') add(6, 'look', `Water off at ${name}`)
   }

@@ -1,4 +1,4 @@
-/** How a camera's photos are fetched: set up, changed, tried at once; and how many are taken. */
+/** How a camera's photos are fetched: set up, changed, tried at once; how many are taken; how its battery is. */
 import { type Request, Router } from 'express'
 import type { House } from '../../house.ts'
 import { Refusal } from '../../refusal.ts'
@@ -7,6 +7,8 @@ import { findCamera } from '../../store/cameras.ts'
 import { readIntakeLimits, saveIntakeLimits } from '../../store/intake-limits.ts'
 import { readSettings } from '../../store/settings.ts'
 import { addSource, changeSource, findSource, listSources, removeSource } from '../../store/sources.ts'
+import { FLAT_PERCENT } from '../../tally/battery-fall.ts'
+import { batteriesOf } from '../battery-answer.ts'
 import { parse, parseBody, parseId } from '../parse.ts'
 import { sourceOf, triedOf } from '../source-answer.ts'
 import { intakeLimitsDoor, sourceChangeDoor, sourceDoor } from '../source-doors.ts'
@@ -61,6 +63,12 @@ export function sourceRoutes(house: House): Router {
     if (tried === null) throw stopping()
     const source = await sourceOf(ledger, await findSource(ledger, ids), zone)
     response.json({ tried: triedOf(tried, zone), source })
+  })
+
+  router.get('/batteries', async (_request, response) => {
+    const { zone } = await readSettings(ledger)
+    const batteries = await batteriesOf(ledger, { now: house.now(), zone })
+    response.json({ flatPercent: FLAT_PERCENT, batteries })
   })
 
   router.get('/intake-limits', async (_request, response) => {

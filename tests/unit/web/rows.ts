@@ -29,6 +29,8 @@ export function rowOf(id: number, change: Partial<WaterRunRow> = {}): WaterRunRo
     toCheck: 0,
     water: { state: 'good', at: '2026-11-25T00:10:00+10:30', source: 'tap', levelPercent: null },
     trap: null,
+    notFetched: [],
+    batteries: [],
     unreadable: 0,
     clockInDoubt: 0,
     ...change,

@@ -1,6 +1,6 @@
 /** Words of putting in a camera's card. */
 import { plural } from './counts.ts'
-import { dayAndClock } from './times.ts'
+import { clockOf, dayName } from './times.ts'
 
 export const cardWords = {
   title: 'Put in a card',
@@ -73,6 +73,11 @@ export function unfinishedLine(left: {
   return `${left.done.toLocaleString('en-AU')} of ${plural(left.total, 'photo')} of “${left.folder}” for ${left.camera} were in when the page was closed. Choose the same folder to go on.`
 }
 
-export const putUpButton = (from: string, point: string) => `Put up at ${point} on ${dayAndClock(from)}`
+/** `Tue 3 Mar 2026, 00:15`: a card may be of another year. */
+export function dayYearClock(time: string): string {
+  return `${dayName(time)} ${time.slice(0, 4)}, ${clockOf(time)}`
+}
+
+export const putUpButton = (from: string, point: string) => `Put up at ${point} on ${dayYearClock(from)}`
 export const takenDownButton = (from: string, to: string, point: string) =>
-  `At ${point} from ${dayAndClock(from)} to ${dayAndClock(to)}, then taken down`
+  `It was taken down: at ${point} from ${dayYearClock(from)} to ${dayYearClock(to)}`

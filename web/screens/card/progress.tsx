@@ -2,8 +2,7 @@
 import type { Camera } from '../../../services/http/shapes.ts'
 import { withQuery } from '../../api/questions.ts'
 import { FailedNotice, Spoken } from '../../parts/notice.tsx'
-import { progressLine, cardWords as words } from '../../text/card.ts'
-import { dayAndClock } from '../../text/times.ts'
+import { dayYearClock, progressLine, cardWords as words } from '../../text/card.ts'
 import { canAskFirst } from './browser-post.ts'
 import { CardTimes } from './card-times.tsx'
 import type { CardInHand, CardState } from './use-card.ts'
@@ -74,7 +73,7 @@ function Result({ state: { progress, sorted }, camera, card }: CardProgressProps
           <div class="card-span">
             <dt>{facts.span}</dt>
             <dd>
-              {dayAndClock(span.first)} to {dayAndClock(span.last)}
+              {dayYearClock(span.first)} to {dayYearClock(span.last)}
             </dd>
           </div>
         )}

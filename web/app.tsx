@@ -20,13 +20,15 @@ import { PressureScreen } from './screens/pressure.tsx'
 import { ProgramScreen } from './screens/program.tsx'
 import { ProgramsScreen } from './screens/programs.tsx'
 import { SetupScreen } from './screens/setup.tsx'
+import { SheetScreen } from './screens/sheets.tsx'
 import { TrapYardsScreen } from './screens/trap-yards.tsx'
 import { WaterRunScreen } from './screens/water-run.tsx'
+import { YardScreen } from './screens/yard.tsx'
 import { YardPlanScreen } from './screens/yard-plan.tsx'
 import { shellWords } from './text/shell.ts'
 
 const TABS: readonly { href: string; words: string; icon: IconName; under: RegExp }[] = [
-  { href: '/', words: shellWords.tabs.waterRun, icon: 'run', under: /^\/(points.*)?$/ },
+  { href: '/', words: shellWords.tabs.waterRun, icon: 'run', under: /^\/((points|yard|sheets).*)?$/ },
   { href: '/check', words: shellWords.tabs.check, icon: 'check', under: /^\/check/ },
   { href: '/pressure', words: shellWords.tabs.pressure, icon: 'pressure', under: /^\/pressure/ },
   { href: '/trap-yards', words: shellWords.tabs.yards, icon: 'trap', under: /^\/trap-yards/ },
@@ -103,6 +105,8 @@ function Frame() {
             <Route path="/trap-yards" component={TrapYardsScreen} />
             <Route path="/trap-yards/plans/:id" component={YardPlanScreen} />
             <Route path="/card" component={CardScreen} />
+            <Route path="/yard" component={YardScreen} />
+            <Route path="/sheets/:kind" component={SheetScreen} />
             <Route path="/setup" component={SetupScreen} changed={reload} />
             <Route default component={NoSuchPage} />
           </Router>

@@ -1,6 +1,7 @@
 /** Starts the view. */
 import { render } from 'preact'
 import { keepView } from './api/keep-view.ts'
+import { fetchYardFormAhead } from './api/yard-form.ts'
 import { App } from './app.tsx'
 import { applyKeptTheme } from './parts/theme.tsx'
 
@@ -10,3 +11,4 @@ if (root === null) throw new Error('the page has no #view to draw in')
 root.replaceChildren()
 render(<App />, root)
 keepView()
+fetchYardFormAhead()

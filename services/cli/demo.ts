@@ -2,6 +2,7 @@
 import { readdir, rm } from 'node:fs/promises'
 import { type DemoConfig, readDemoConfig } from '../config/serve.ts'
 import { lookBlindlyInDemo } from '../demo/blind-looks.ts'
+import { tellOutcomesInDemo } from '../demo/outcomes.ts'
 import { planProgramsInDemo } from '../demo/programs.ts'
 import { runPast } from '../demo/run-past.ts'
 import { caughtUp, firstPlan, isDemoFolder, readPlan, type SavedPlan, writePlan } from '../demo/saved-plan.ts'
@@ -78,6 +79,7 @@ export async function runDemo(args: readonly string[]): Promise<number> {
         }
         // What was expected is told from the whole past.
         if (!stopping) await planProgramsInDemo(running.house, { plan })
+        if (!stopping) await tellOutcomesInDemo(running.house, { plan })
       })
       .catch((fault: unknown) => {
         making = null

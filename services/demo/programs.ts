@@ -12,7 +12,7 @@ import { demoPoint } from './station.ts'
 
 const WHO = 'demo'
 /** Its trap was set and shut down on these days (states.ts). */
-const FINISHED = {
+export const FINISHED = {
   name: 'Camels at Stony Turkey Nest',
   pointKey: 'stony-turkey-nest',
   plannedDaysAgo: 42,

@@ -11,8 +11,7 @@ const MOST_WORDS = 100
 /** More than this in one entry is a slip of the finger. */
 const MOST_HEAD = 9_999
 const MOST_EFFORT = 100_000
-const HEAD = { error: `not a whole number of head from 1 to ${MOST_HEAD}` }
-const HELD = { error: `not a whole number of head from 0 to ${MOST_HEAD}` }
+const HEAD = { error: `not a whole number of head from 0 to ${MOST_HEAD}` }
 const EFFORT = { error: `not a number over 0 and up to ${MOST_EFFORT}` }
 const FIRST_DAY = '2000-01-01'
 
@@ -35,6 +34,8 @@ const who = name.default('station')
 /** Made by the sender, so that sent twice it is said once. */
 const id = z.uuid()
 
+const head = z.int(HEAD).min(0, HEAD).max(MOST_HEAD, HEAD)
+
 const withdrawn = z.strictObject({ kind: z.literal('withdrawn'), id, withdraws: id, note: note.optional() })
 
 /** POST /api/outcomes */
@@ -51,7 +52,8 @@ export const outcomesDoor = z.strictObject({
           species: speciesShape,
           day: dayDoor,
           method: name,
-          head: z.int(HEAD).min(1, HEAD).max(MOST_HEAD, HEAD),
+          /** 0: nothing was taken with that effort, which tells how the catch falls. */
+          head,
           fate: z.enum(FATES),
           class: name.optional(),
           effort: z
@@ -85,7 +87,7 @@ export const trapLogDoor = z.strictObject({
           pointId: rowId,
           at: instantDoor,
           /** Head inside afterwards. */
-          held: z.int(HELD).min(0, HELD).max(MOST_HEAD, HELD).optional(),
+          held: head.optional(),
           heldSince: instantDoor.optional(),
           species: speciesShape.optional(),
           class: name.optional(),

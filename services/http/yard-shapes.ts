@@ -26,7 +26,8 @@ export const outcomeShape = z.object({
   /** Station date. */
   day: z.iso.date(),
   method: z.string(),
-  head: z.int().positive(),
+  /** 0: nothing was taken with that effort. */
+  head: count,
   fate: z.enum(FATES),
   class: text,
   effort: z.object({ amount: z.number().positive(), unit: z.string() }).nullable(),

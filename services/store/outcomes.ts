@@ -29,6 +29,7 @@ export interface Outcome {
   /** Station date, `2026-11-24`. */
   readonly day: string
   readonly method: string
+  /** 0: nothing was taken with that effort. */
   readonly head: number
   readonly fate: Fate
   readonly class: string | null

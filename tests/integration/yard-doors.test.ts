@@ -69,11 +69,11 @@ describe('head taken', () => {
     expect(problemOf(again, 409).field).toBe('words.0.withdraws')
   })
 
-  test('a slip is refused at its field: a day to come, no head, no such point, no such program', async () => {
+  test('a slip is refused at its field: a day to come, less than none, no such point, no such program', async () => {
     const field = async (said: object, status = 400) =>
       problemOf(await tellOutcomes([taken(wren.pointId, said)]), status).field
     expect(await field({ day: '2026-11-26' })).toBe('words.0.day')
-    expect(await field({ head: 0 })).toBe('words.0.head')
+    expect(await field({ head: -1 })).toBe('words.0.head')
     expect(await field({ money: 100 })).toBe('words.0.money')
     await field({ pointId: 4_000 }, 404)
     await field({ programId: 4_000 }, 404)

@@ -27,6 +27,11 @@ export class Failed extends Error {
   }
 }
 
+/** What is wrong at a field, where no service needs to be asked. */
+export function failed(field: string, what: string): Failed {
+  return new Failed({ what, remedy: '', field, status: null })
+}
+
 /** Whatever was thrown, as words for a person. */
 export function failureOf(thrown: unknown): Failure {
   if (thrown instanceof Failed) return thrown.failure

@@ -2,6 +2,7 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { useOutside } from '../parts/outside.ts'
 import { sendWordsNow } from './words-out.ts'
+import { sendYardNow } from './yard-out.ts'
 
 /** Each null: something changed, and it is not known what. */
 export interface Change {
@@ -42,6 +43,7 @@ function openStream(): void {
   fresh.addEventListener('open', () => {
     setUp(true)
     sendWordsNow()
+    sendYardNow()
     // What was said while nobody listened here.
     if (wasUp) tellHearers(UNKNOWN)
     wasUp = true

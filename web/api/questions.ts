@@ -46,6 +46,13 @@ import type {
   YardPlansAnswer,
   YardTryAnswer,
 } from '../../services/http/trap-yard-shapes.ts'
+import type {
+  JobsAnswer,
+  OutcomesAnswer,
+  TrapHoursAnswer,
+  TrapLogAnswer,
+  YardSheetAnswer,
+} from '../../services/http/yard-shapes.ts'
 import type { Question } from './ask.ts'
 
 export type Filters = Readonly<Record<string, string | number | null | undefined>>
@@ -167,4 +174,19 @@ export const yardPlanQuestion = (id: string): Question<YardPlanAnswer> => ({
 })
 export const didItWorkQuestion = (id: number, filters: Filters): Question<DidItWorkAnswer> => ({
   path: withQuery(`/api/programs/${id}/did-it-work`, filters),
+})
+
+export const yardSheetQuestion: Question<YardSheetAnswer> = { path: '/api/yard-sheet' }
+export const trapHoursQuestion: Question<TrapHoursAnswer> = { path: '/api/trap-hours' }
+export const trapLogQuestion = (pointId: number, limit: number): Question<TrapLogAnswer> => ({
+  path: withQuery(`/api/points/${pointId}/trap-log`, { limit }),
+})
+export const outcomesQuestion = (filters: Filters): Question<OutcomesAnswer> => ({
+  path: withQuery('/api/outcomes', filters),
+})
+export const programOutcomesQuestion = (programId: number): Question<OutcomesAnswer> => ({
+  path: `/api/programs/${programId}/outcomes`,
+})
+export const jobsQuestion = (filters: Filters): Question<JobsAnswer> => ({
+  path: withQuery('/api/jobs', filters),
 })

@@ -8,10 +8,20 @@ import type { FieldProps } from './use-fields.ts'
 /** The refusal of the form that the fields stand in, or null: each field shows the one that names it. */
 export const FormFailure = createContext<Failure | null>(null)
 
+/** What the browser knows them as. */
+const INPUTS = {
+  text: 'text',
+  degrees: 'text',
+  number: 'text',
+  date: 'date',
+  clock: 'time',
+  moment: 'datetime-local',
+} as const
+
 interface TextFieldProps extends FieldProps<string> {
   readonly label: string
   readonly hint?: string
-  readonly kind?: 'text' | 'degrees' | 'number' | 'date' | 'clock'
+  readonly kind?: keyof typeof INPUTS
   readonly required?: boolean
   readonly choices?: readonly string[]
 }
@@ -31,7 +41,7 @@ export function Field(props: TextFieldProps) {
         name={name}
         value={value}
         required={required}
-        type={kind === 'date' ? 'date' : kind === 'clock' ? 'time' : 'text'}
+        type={INPUTS[kind]}
         {...(kind === 'clock' ? { step: 1 } : {})}
         inputMode={kind === 'degrees' || kind === 'number' ? 'decimal' : 'text'}
         autoComplete="off"

@@ -24,6 +24,7 @@ import { BoxList } from './photo/box-list.tsx'
 import { DrawBox, DrawingSpecies } from './photo/draw-box.tsx'
 import { likelySpecies, withBox, withoutBox } from './photo/drawn.ts'
 import { MarksFold } from './photo/marks-fold.tsx'
+import { NeedsTrip } from './photo/needs-trip.tsx'
 import { TimeFold } from './photo/time-fold.tsx'
 import { useStillNow } from './photo/use-still-now.ts'
 
@@ -135,6 +136,7 @@ function OnePhoto({ answer, askedAt, reload }: OnePhotoProps) {
         </>
       )}
       <TimeFold still={still} reload={reload} />
+      <NeedsTrip stillId={still.id} />
       <p class="honesty">{LEAST_NUMBER}</p>
       <div class="two-columns">
         <div>

@@ -110,7 +110,9 @@ function Standing({ answer, now, reload }: StandingProps) {
       </div>
       <CattleAlarm point={point} cattle={row.cattle} now={now} said={said} />
       <WaterButtons pointId={point.id} pointName={point.name} state={row.water.state} said={said} />
-      {point.hasYard && <TrapButtons point={point} trap={row.trap} said={said} />}
+      {(point.hasYard || (row.trap !== null && row.trap.state !== 'shut down')) && (
+        <TrapButtons point={point} trap={row.trap} said={said} />
+      )}
       <OtherStates point={point} said={said} />
       <Spoken words={spoken} />
     </section>

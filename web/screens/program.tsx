@@ -6,7 +6,9 @@ import { useAnswer } from '../api/use-answer.ts'
 import { FailedNotice, Skeleton } from '../parts/notice.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { programLine, stateWords, programWords as words } from '../text/programs.ts'
+import { yardWords } from '../text/yard.ts'
 import { DidItWorkSection } from './program/did-it-work.tsx'
+import { OutcomesSection } from './program/outcomes.tsx'
 import { Plan } from './program/plan.tsx'
 import type { SectionProps } from './program/section.ts'
 import { TargetListSection } from './program/target-list.tsx'
@@ -18,6 +20,7 @@ const SECTIONS: readonly {
   readonly section: ComponentType<SectionProps>
 }[] = [
   { part: '', words: words.parts.list, section: TargetListSection },
+  { part: 'outcomes', words: yardWords.outcomesHead, section: OutcomesSection },
   { part: 'did-it-work', words: words.parts.worked, section: DidItWorkSection },
 ]
 

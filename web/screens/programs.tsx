@@ -8,6 +8,7 @@ import { useAnswer } from '../api/use-answer.ts'
 import { EmptyNotice, FailedNotice, Skeleton } from '../parts/notice.tsx'
 import { Opener } from '../parts/opener.tsx'
 import { Screen } from '../parts/screen.tsx'
+import { TrapAlarms } from '../parts/trap-alarms.tsx'
 import { failureWords } from '../text/failures.ts'
 import { musterWords } from '../text/muster.ts'
 import { programLine, stateWords, summaryOf, programWords as words } from '../text/programs.ts'
@@ -32,6 +33,7 @@ export function ProgramsScreen() {
       {answer !== null && failure !== null && <p class="stale">{failureWords.stale}</p>}
       {answer !== null && (
         <>
+          <TrapAlarms />
           <p>{words.lead}</p>
           {answer.programs.length === 0 && <EmptyNotice words={words.none} />}
           <ProgramList programs={answer.programs.filter((one) => !isOver(one))} />

@@ -7,6 +7,7 @@ import { useReloadOnChange } from '../api/changes.ts'
 import { waterRunQuestion, withQuery } from '../api/questions.ts'
 import { useAnswer } from '../api/use-answer.ts'
 import { Icon } from '../parts/icon.tsx'
+import { JobsBlock } from '../parts/jobs-block.tsx'
 import { NightPicker } from '../parts/night-picker.tsx'
 import { EmptyNotice, FailedNotice, Skeleton, Spoken } from '../parts/notice.tsx'
 import { PointRow } from '../parts/point-row.tsx'
@@ -16,6 +17,7 @@ import { Screen } from '../parts/screen.tsx'
 import { LEAST_NUMBER } from '../text/counts.ts'
 import { failureWords } from '../text/failures.ts'
 import { headLine, nightSpan, troublesOf, waterNotSeenLine, waterRunWords } from '../text/water-run.ts'
+import { yardWords } from '../text/yard.ts'
 
 /** Often while photos are coming in, seldom while nothing happens. */
 const POLL_BUSY_MS = 4_000
@@ -36,7 +38,16 @@ export function WaterRunScreen() {
     reload()
   }
   return (
-    <Screen title={waterRunWords.title} kind="water-run">
+    <Screen
+      title={waterRunWords.title}
+      kind="water-run"
+      aside={
+        <a class="button" href="/yard">
+          <Icon name="trap" />
+          {yardWords.link}
+        </a>
+      }
+    >
       {answer === null && failure === null && <Skeleton shape="row" count={6} />}
       {failure !== null && <FailedNotice failure={failure} again={reload} />}
       {answer !== null && failure !== null && <p class="stale">{failureWords.stale}</p>}
@@ -44,6 +55,7 @@ export function WaterRunScreen() {
         <>
           <RoomNotice room={answer.room} />
           <Head answer={answer} />
+          <JobsBlock />
           <Spoken words={said} />
           <ul class="point-rows">
             {answer.rows.map((row) => (

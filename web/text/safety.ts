@@ -21,6 +21,9 @@ export const localCodes =
 export const licensedPeople =
   'Firearms, aerial work, baiting, trucking and yard work only by licensed and trained people under the local codes and permits. On shooting days people are cleared, neighbours warned, and the point comes off the water run.'
 
+export const onlyFitTravel =
+  'Time off water counts from the first muster, through holding and loading, to the trough at the other end; only animals fit to load travel.'
+
 export const countsForPlans =
   'Counts are the least number seen by a machine and a camera, not a census: size yards, feed and trucks for the high end of the range.'
 

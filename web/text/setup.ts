@@ -12,6 +12,7 @@ export const setupWords = {
     cameras: 'Cameras',
     species: 'Species',
     ratings: 'What animals drink and eat',
+    traps: 'Set traps',
     howRight: 'How right the count is',
     ownAnimals: 'This station’s own animals',
     again: 'Look at old photos again',
@@ -28,6 +29,7 @@ export const setupWords = {
   /** What is inside a part that is folded, for whoever wonders whether to open it. */
   folded: {
     species: 'Which are stock and which feral, and how sure the camera count must be',
+    traps: 'How soon one that nobody visits is an alarm',
     ratings: 'Litres a day and dry sheep equivalents, with where they were found',
     ownAnimals: 'What Hooftally has learnt from checks here, and kinds beside the five: sheep, dogs',
     station: 'Name, time zone, homestead, when a visit ends, when cattle are missed',

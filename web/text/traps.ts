@@ -50,6 +50,15 @@ export function trapTrouble(trap: TrapAnswer, { name, now }: { name: string; now
 }
 
 export const trapWords = {
-  alarmHead: (count: number) => `${plural(count, 'trap')} not visited in time`,
+  alarmHead: (late: number) =>
+    late === 0 ? 'Traps that ask for a visit' : `${plural(late, 'trap')} not visited in time`,
   cameraIsNoVisit: 'A look through a camera is not a visit.',
+  visitedBy: (who: string, at: string) => `Somebody was last there ${dayName(at)}, ${clockOf(at)}: ${who}.`,
+  hoursHead: 'How often a set trap is visited',
+  hours: 'Hours between visits, at most',
+  pointHoursHint: 'For this point; never longer than the station’s. Empty: the station’s.',
+  stationHoursHint:
+    'For every set trap, and for head held: 24 at most, fewer where heat or local codes ask for it.',
+  hoursSave: 'Save hours',
+  hoursSaid: 'hours between visits',
 } as const

@@ -18,7 +18,7 @@ const STATEMENTS = [
     species text,
     day date,
     method text,
-    head integer check (head > 0),
+    head integer check (head >= 0),
     fate text check (fate in ('trucked', 'released', 'destroyed', 'died')),
     class text,
     effort double precision check (effort > 0),

@@ -2,10 +2,11 @@
 import { useState } from 'preact/hooks'
 import type { Point, PointAnswer, WaterRunRow } from '../../../services/http/shapes.ts'
 import { type Failure, failureOf, tell } from '../../api/ask.ts'
-import { Icon } from '../../parts/icon.tsx'
 import { FailedNotice } from '../../parts/notice.tsx'
+import { TrapSafety } from '../../parts/trap-safety.tsx'
 import { pointWords as words } from '../../text/point.ts'
-import { notOwnerless, trapSafety, waterSafety } from '../../text/safety.ts'
+import { waterSafety } from '../../text/safety.ts'
+import { TrapVisits } from './trap-visits.tsx'
 
 type StateKind = PointAnswer['states'][number]['kind']
 
@@ -69,34 +70,28 @@ export function TrapButtons({ point, trap, said }: SayProps & { readonly trap: W
         </button>
       </div>
       {(deciding || state === 'set' || state === 'open') && (
-        <div class={`safety ${deciding || state === 'set' ? '' : 'safety-calm'}`}>
-          <Icon name="alarm" />
-          <div>
-            <p>{trapSafety.visit}</p>
-            <p>{trapSafety.open}</p>
-            <p>{trapSafety.release}</p>
-            <p>{notOwnerless}</p>
-            {deciding && (
-              <div class="button-row">
-                <button
-                  type="button"
-                  class="button button-strong"
-                  onClick={() => {
-                    setDeciding(false)
-                    say('trap set')
-                  }}
-                >
-                  {words.confirmSet}
-                </button>
-                <button type="button" class="button" onClick={() => setDeciding(false)}>
-                  {words.keepAsIs}
-                </button>
-              </div>
-            )}
-          </div>
-        </div>
+        <TrapSafety calm={!deciding && state !== 'set'}>
+          {deciding && (
+            <div class="button-row">
+              <button
+                type="button"
+                class="button button-strong"
+                onClick={() => {
+                  setDeciding(false)
+                  say('trap set')
+                }}
+              >
+                {words.confirmSet}
+              </button>
+              <button type="button" class="button" onClick={() => setDeciding(false)}>
+                {words.keepAsIs}
+              </button>
+            </div>
+          )}
+        </TrapSafety>
       )}
       {failure !== null && <FailedNotice failure={failure} />}
+      <TrapVisits point={point} trap={trap} said={said} />
     </fieldset>
   )
 }

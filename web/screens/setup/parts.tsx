@@ -18,12 +18,14 @@ import { PointSetup } from './points.tsx'
 import { RatingSetup } from './ratings.tsx'
 import { SpeciesSetup } from './species.tsx'
 import { StationForm } from './station.tsx'
+import { TrapVisitSetup } from './trap-visits.tsx'
 
 const CONTENTS: readonly PartName[] = [
   'points',
   'cameras',
   'species',
   'ratings',
+  'traps',
   'howRight',
   'ownAnimals',
   'station',
@@ -77,6 +79,7 @@ export function Parts({ station, progress, saved }: PartsProps) {
       <h2>{words.groups.counting}</h2>
       {folded('species', <SpeciesSetup station={station} saved={saved} />)}
       {folded('ratings', <RatingSetup />)}
+      {folded('traps', <TrapVisitSetup />)}
       <Part name="howRight">
         <HowRightPart />
       </Part>

@@ -2,6 +2,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import {
+  chosenHours,
   type GateAnswer,
   type GateGiven,
   type GateWindow,
@@ -41,6 +42,22 @@ const windowOf = (answer: GateAnswer): GateWindow => {
   return answer
 }
 const nights = drawnNights(40, drawsFrom(3))
+
+describe('hours that a person chose', () => {
+  it('hold what the same hours hold where they were worked out', () => {
+    const worked = windowOf(gateWindow(given(nights), { cattleShare: 0.05, mostHours: 12 }))
+    expect(chosenHours(given(nights), worked)).toEqual(worked)
+  })
+
+  it('are told as they are, whatever cattle come in them, over midnight and all day round', () => {
+    expect(windowOf(chosenHours(given(nights), { from: 6, to: 12 })).cattle!.share).toBeGreaterThan(0.5)
+    expect(chosenHours(given(nights), { from: 23.5, to: 1 })).toMatchObject({ from: 23.5, to: 1, hours: 1.5 })
+    const all = windowOf(chosenHours(given(nights), { from: 8, to: 8 }))
+    expect(all).toMatchObject({ from: 8, to: 8, hours: 24 })
+    expect(all.target.share).toBeCloseTo(1, 3)
+    expect(chosenHours(given([]), { from: 1, to: 2 })).toMatchObject({ kind: 'too few visits', visits: 0 })
+  })
+})
 
 describe('the hours of a set trap', () => {
   it('are those of the target, without those of cattle', () => {

@@ -5,6 +5,7 @@ import { DEFAULT_RATINGS } from '../../../services/tally/default-ratings.ts'
 import { nightsOn } from '../../../services/tally/nights.ts'
 import { drawsFrom } from '../../../services/tally/seeded-draws.ts'
 import type { NightDate, Zone } from '../../../services/words.ts'
+import { bestClosed, bestMet, clustersByWalking, type SketchedWater, squareKm } from './every-gate-plan.ts'
 
 const zone = 'Australia/Adelaide' as Zone
 const FIRST = '2026-10-01' as NightDate
@@ -69,72 +70,13 @@ function drawnStation(draw: (below: number) => number): {
   return { sketches, given, rangeKm }
 }
 
-const squareKm = (a: Sketch, b: Sketch) => (a.east - b.east) ** 2 + (a.north - b.north) ** 2
-const headAt = ({ peaks, watchedNights }: Sketch) =>
-  watchedNights === 0 ? 0 : peaks.reduce((sum, peak) => sum + peak, 0) / watchedNights
-const isUsed = ({ peaks, watchedNights }: Sketch) => peaks.length > 0 || watchedNights < 14
-
-/** Clusters by walking from water to water. */
-function clustersByWalking(sketches: readonly Sketch[], rangeKm: number): number[][] {
-  const left = new Set(sketches.flatMap((sketch, i) => (isUsed(sketch) ? [i + 1] : [])))
-  const clusters: number[][] = []
-  for (const start of left) {
-    const cluster = [start]
-    left.delete(start)
-    for (let at = 0; at < cluster.length; at++)
-      for (const id of left)
-        if (squareKm(sketches[id - 1]!, sketches[cluster[at]! - 1]!) <= rangeKm ** 2) {
-          left.delete(id)
-          cluster.push(id)
-        }
-    clusters.push(cluster.sort((a, b) => a - b))
-  }
-  return clusters
-}
-
-const subsets = <Item>(items: readonly Item[]): Item[][] =>
-  Array.from({ length: 1 << items.length }, (_, mask) => items.filter((_, i) => mask & (1 << i)))
-
-/** Most head of clusters closed whole, by trying all of them. */
-function bestClosed(sketches: readonly Sketch[], clusters: readonly number[][], yards: number): number {
-  const can = clusters.filter((ids) => ids.every((id) => !sketches[id - 1]!.isBlocked))
-  const cost = (chosen: readonly number[][]) =>
-    chosen.flat().filter((id) => !sketches[id - 1]!.hasYard).length
-  const head = (chosen: readonly number[][]) =>
-    chosen.flat().reduce((sum, id) => sum + headAt(sketches[id - 1]!), 0)
-  return Math.max(
-    ...subsets(can)
-      .filter((chosen) => cost(chosen) <= yards)
-      .map(head),
-  )
-}
-
-/** Most head met by so many yards, by trying all places; an animal drinks once a day. */
-function bestMet(
-  sketches: readonly Sketch[],
-  clusters: readonly number[][],
-  { yards, nights }: { readonly yards: number; readonly nights: number },
-): number | null {
-  const used = clusters.flat()
-  const free = used.filter((id) => !sketches[id - 1]!.isBlocked)
-  const standing = free.filter((id) => sketches[id - 1]!.hasYard)
-  const candidates = free.filter((id) => !standing.includes(id) && headAt(sketches[id - 1]!) > 0)
-  const groups = clusters.filter((ids) => ids.some((id) => headAt(sketches[id - 1]!) > 0))
-  if (groups.length === 0 || free.every((id) => headAt(sketches[id - 1]!) === 0)) return null
-  const met = (set: readonly number[]) =>
-    groups.reduce((sum, ids) => {
-      const head = ids.reduce((total, id) => total + headAt(sketches[id - 1]!), 0)
-      const atSet = ids
-        .filter((id) => set.includes(id))
-        .reduce((total, id) => total + headAt(sketches[id - 1]!), 0)
-      return sum + head * (1 - (1 - atSet / head) ** nights)
-    }, 0)
-  return Math.max(
-    ...subsets(candidates)
-      .filter((chosen) => chosen.length <= yards)
-      .map((chosen) => met([...standing, ...chosen])),
-  )
-}
+const sketchedWaters = (sketches: readonly Sketch[]): SketchedWater[] =>
+  sketches.map(({ peaks, watchedNights, ...sketch }, i) => ({
+    ...sketch,
+    pointId: i + 1,
+    head: watchedNights === 0 ? 0 : peaks.reduce((sum, peak) => sum + peak, 0) / watchedNights,
+    isUsed: peaks.length > 0 || watchedNights < 14,
+  }))
 
 describe('on 300 seeded stations', () => {
   const draw = drawsFrom(7)
@@ -143,7 +85,7 @@ describe('on 300 seeded stations', () => {
   it('waters are together as somebody finds who walks from one to the next', () => {
     for (const { sketches, given, rangeKm } of stations) {
       const told = yardPlaces(given).clusters.map(({ pointIds }) => [...pointIds])
-      expect(told.sort((a, b) => a[0]! - b[0]!)).toEqual(clustersByWalking(sketches, rangeKm))
+      expect(told.sort((a, b) => a[0]! - b[0]!)).toEqual(clustersByWalking(sketchedWaters(sketches), rangeKm))
     }
   })
 
@@ -151,7 +93,7 @@ describe('on 300 seeded stations', () => {
     let closedSome = 0
     for (const { sketches, given, rangeKm } of stations) {
       const { close } = yardPlaces(given)
-      const best = bestClosed(sketches, clustersByWalking(sketches, rangeKm), given.means.portableYards)
+      const best = bestClosed(sketchedWaters(sketches), { rangeKm, yards: given.means.portableYards })
       expect(close.head).toBeCloseTo(best, 2)
       expect(close.setAt.length).toBeLessThanOrEqual(given.means.portableYards)
       if (close.closed.length > 0) closedSome++
@@ -163,7 +105,8 @@ describe('on 300 seeded stations', () => {
     let setSome = 0
     for (const { sketches, given, rangeKm } of stations) {
       const { meet } = yardPlaces(given)
-      const best = bestMet(sketches, clustersByWalking(sketches, rangeKm), {
+      const best = bestMet(sketchedWaters(sketches), {
+        rangeKm,
         yards: given.means.portableYards,
         nights: given.means.nightsSet,
       })
@@ -191,11 +134,11 @@ describe('on 300 seeded stations', () => {
   it('waters near a cluster where none came are those within the range of one of its own', () => {
     for (const { sketches, given, rangeKm } of stations) {
       for (const { pointIds, nearby } of yardPlaces(given).clusters) {
-        const near = sketches.flatMap((sketch, i) =>
-          !isUsed(sketch) && pointIds.some((id) => squareKm(sketch, sketches[id - 1]!) <= rangeKm ** 2)
-            ? [i + 1]
-            : [],
-        )
+        const waters = sketchedWaters(sketches)
+        const near = waters
+          .filter(({ isUsed }) => !isUsed)
+          .filter((water) => pointIds.some((id) => squareKm(water, waters[id - 1]!) <= rangeKm ** 2))
+          .map(({ pointId }) => pointId)
         expect(nearby.map(({ pointId }) => pointId).sort((a, b) => a - b)).toEqual(near)
       }
     }

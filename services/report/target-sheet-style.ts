@@ -1,6 +1,6 @@
 /** The style of a target list on paper and behind a link: one A4 page, rows that keep together, dark where the reader's is. */
 export const targetSheetStyle = `
-@page { size: A4; margin: 9mm }
+@page { size: A4; margin: 8mm }
 :root { color-scheme: light dark; --ground: #fff; --ink: #000; --line: #777; --soft: #333 }
 * { box-sizing: border-box }
 body { margin: 0 auto; padding: 0.8rem; max-width: 60rem; background: var(--ground); color: var(--ink);
@@ -18,6 +18,7 @@ ol, ul { margin: 0; padding: 0; list-style: none }
 .name { font-weight: 700; font-size: 12.5pt }
 .expect { font-weight: 700 }
 .cells { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 0.1rem 1rem }
+.cells p::first-letter, .expect::first-letter { text-transform: uppercase }
 .tick { display: inline-block; width: 0.9em; height: 0.9em; border: 1px solid var(--ink); vertical-align: -0.1em }
 .safety { margin-top: 0.8rem; border: 2px solid var(--ink); padding: 0.4rem 0.6rem; break-inside: avoid }
 .safety li { margin: 0.15rem 0 }
@@ -43,7 +44,20 @@ ol, ul { margin: 0; padding: 0; list-style: none }
   .name { font-size: 10pt }
   .place { font-size: 12pt }
   .safety { margin-top: 2mm; padding: 1.5mm 2mm; font-size: 7.5pt }
+  .few { font-size: 10pt; line-height: 1.35 }
+  .few .line { grid-template-columns: 1.8rem 52mm minmax(0, 1fr); padding: 3mm 0 }
+  .few .line small, .few .soft, .few .none { font-size: 8.5pt }
+  .few .name { font-size: 13pt }
+  .few .safety { font-size: 8.5pt }
+  .many { font-size: 7.6pt; line-height: 1.2 }
   .many .picture { display: none }
-  .many .line { grid-template-columns: 1.4rem minmax(0, 1fr); padding: 0.8mm 0 }
+  .many .line { grid-template-columns: 1.4rem minmax(0, 1fr); padding: 0.3mm 0 }
+  .many .line small, .many .soft, .many .safety { font-size: 7pt }
+  .many .told > p { display: inline; margin-right: 0.5rem }
+  .many .cells { grid-template-columns: minmax(0, 2fr) minmax(0, 3fr) }
+  .many .cells p { display: inline }
+  .many .cells p:not(:last-child)::after { content: "; " }
+  .many .safety { margin-top: 1mm; padding: 1mm 1.5mm }
+  .many .safety li { margin: 0 }
 }
 `

@@ -23,7 +23,9 @@ import type { TargetLine, TargetListAnswer } from '../http/program-shapes.ts'
 import { escaped } from './html-text.ts'
 import { targetSheetStyle } from './target-sheet-style.ts'
 
-/** With photos so many lines fill an A4 page; more go without. */
+/** So few lines leave room on an A4 page for large photos and letters. */
+const FEW = 3
+/** With photos so many lines fill it; more go without. */
 const MOST_WITH_PHOTOS = 6
 
 export interface SheetLook {
@@ -38,7 +40,8 @@ export interface SheetLook {
 export function targetSheet(list: TargetListAnswer, look: SheetLook): string {
   const { program } = list
   const title = listTitle(program)
-  const many = list.lines.length > MOST_WITH_PHOTOS ? ' class="many"' : ''
+  const { length } = list.lines
+  const room = length <= FEW ? 'few' : length <= MOST_WITH_PHOTOS ? 'some' : 'many'
   return `<!doctype html>
 <html lang="en-AU">
 <head>
@@ -49,7 +52,7 @@ export function targetSheet(list: TargetListAnswer, look: SheetLook): string {
 <style>${targetSheetStyle}</style>
 ${look.own === null ? '' : '<script src="/print.js" defer></script>'}
 </head>
-<body${many}>
+<body class="${room}">
 ${look.own === null ? '' : `<p class="bar"><a href="${escaped(look.own.back)}">${escaped(words.parts.list)}</a><button type="button" id="print" hidden>${words.outputs.print}</button></p>`}
 <div class="head"><div>
 <h1>${escaped(title)}</h1>
@@ -80,9 +83,9 @@ function lineOf(
   const first = [
     nightsWords(line),
     lastNightsWords(line),
-    hoursWords(line),
+    line.nightsSeen === 0 ? null : hoursWords(line),
     lastSeenWords(line, list.now),
-    groupWords(line),
+    line.largestGroup === 0 ? null : groupWords(line),
   ]
   const second = [
     ...accessWords(line),
@@ -93,8 +96,7 @@ function lineOf(
 <div class="picture">${picture}</div>
 <div class="told"><p><span class="tick"></span> <span class="name">${escaped(line.name)}</span> <small>${escaped(`${line.kind}; ${placeWords(line)}; ${legWords(list.round, i)}`)}</small></p>
 <p class="expect">${escaped(headWords(line))}</p>
-<div class="cells"><div>${paragraphs(first)}</div><div>${paragraphs(second)}</div></div>
-${line.note === null ? '' : `<p><strong>${escaped(line.note)}</strong></p>`}</div></li>`
+<div class="cells"><div>${paragraphs(first)}${line.note === null ? '' : `\n<p><strong>${escaped(line.note)}</strong></p>`}</div><div>${paragraphs(second)}</div></div></div></li>`
 }
 
 /** Five decimals: a metre. */
@@ -103,7 +105,7 @@ const placeWords = ({ lat, lon }: TargetLine) => `${lat.toFixed(5)}, ${lon.toFix
 const withHead = (head: string, text: string | null) => (text === null ? null : `${head}: ${text}`)
 
 const paragraphs = (lines: ReadonlyArray<string | null>) =>
-  lines.map((line) => (line === null ? '' : `<p>${escaped(line)}</p>`)).join('')
+  lines.map((line) => (line === null ? '' : `<p>${escaped(line)}</p>`)).join('\n')
 
 function roundLine(list: TargetListAnswer): string {
   const straight = straightWords(list.round)

@@ -28,18 +28,24 @@ export function programLine(program: Pick<Program, 'species' | 'method' | 'fromN
   return `${many.slice(0, 1).toUpperCase()}${many.slice(1)}, ${program.method}, ${windowWords(program)}`
 }
 
-/** `2 to 7 head a night (about 4)` */
+/** `2 to 7 head a night (about 4)`; of none that were seen, how many may still come. */
 export function headWords({
   head: expected,
-  nightsWatched,
-}: Pick<TargetLine, 'head' | 'nightsWatched'>): string {
-  if (expected === null || nightsWatched === 0) return 'not watched: nobody can say'
-  return `${told(expected.low)} to ${told(expected.high)} head a night (about ${told(expected.rate)})`
+  largestGroup,
+}: Pick<TargetLine, 'head' | 'largestGroup'>): string {
+  if (expected === null) return 'not watched: nobody can say'
+  const { low, rate, high } = expected
+  if (largestGroup === 0) return `none seen: up to ${told(high)} head a night may still come`
+  if (rate < LEAST_TOLD) return `up to ${told(high)} head a night`
+  return `${told(low)} to ${told(high)} head a night (about ${told(rate)})`
 }
+
+/** Less is no number to plan with. */
+const LEAST_TOLD = 0.1
 
 /** `largest group 6`, or that none was seen. */
 export function groupWords({ largestGroup }: Pick<TargetLine, 'largestGroup'>): string {
-  return largestGroup === 0 ? 'none seen in these nights' : `largest group seen ${largestGroup}`
+  return largestGroup === 0 ? 'no group seen' : `largest group seen ${largestGroup}`
 }
 
 /** `came on 9 of 28 watched nights` */
@@ -134,7 +140,7 @@ export function straightWords({ legs }: Pick<Round, 'legs'>): string | null {
   const straight = legs.filter((leg) => leg.straight).length
   if (straight === 0) return null
   return straight === legs.length
-    ? 'As the crow flies: tracks are longer. Give your own distances and they count instead.'
+    ? 'As the crow flies: tracks are longer.'
     : `${straight} of ${plural(legs.length, 'leg')} as the crow flies: tracks are longer.`
 }
 
@@ -291,8 +297,8 @@ export const programWords = {
   useShorter: 'Put the list in that order',
   isShortest: 'No shorter round over these points is known.',
   driving: (kmAnHour: number, minutes: number, own: boolean) =>
-    `At ${kmAnHour} km/h and ${minutes} min a point${own ? '' : ' (common practice, no source; set your own)'}.`,
-  drivingLink: 'Speed and distances',
+    `At ${kmAnHour} km/h and ${minutes} min a point${own ? '' : ' (common practice, no source)'}.`,
+  drivingLink: 'Set your own speed and distances',
   outputs: {
     print: 'Print',
     share: 'Share',

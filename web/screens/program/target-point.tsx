@@ -72,7 +72,7 @@ export function TargetPoint({ line, place, of, list, moved, move, say, reload }:
           <dt>{words.expect}</dt>
           <dd>
             <strong>{headWords(line)}</strong>
-            {line.nightsWatched > 0 && `; ${groupWords(line)}`}
+            {line.largestGroup > 0 && `; ${groupWords(line)}`}
           </dd>
           <dt>{words.when}</dt>
           <dd>
@@ -80,7 +80,7 @@ export function TargetPoint({ line, place, of, list, moved, move, say, reload }:
               {line.nightsSeen === 0 ? nightsWords(line) : <a href={photos}>{nightsWords(line)}</a>}
               {lastNightsWords(line) !== null && `; ${lastNightsWords(line)}`}
             </p>
-            <p>{hoursWords(line)}</p>
+            {line.nightsSeen > 0 && <p>{hoursWords(line)}</p>}
             <p>{lastSeenWords(line, list.now)}</p>
           </dd>
           {othersWords(line) !== null && (

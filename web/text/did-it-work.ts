@@ -33,13 +33,7 @@ export const didItWorkWords = {
   tableHint:
     'Visits in watched nights. A number opens its photos. “More” and “fewer” are by more than chance does among so many points; “worth a look” may be chance.',
   table: 'Before and after, point by point',
-  heads: {
-    point: 'Point',
-    before: 'Before',
-    after: 'After',
-    change: 'Change',
-    times: 'Times as many a night',
-  },
+  heads: { point: 'Point', before: 'Before', after: 'After', change: 'Change, times as many a night' },
   ofProgram: 'of the program',
   together: 'All points of the program',
   neighbours: 'All points next door',
@@ -47,7 +41,7 @@ export const didItWorkWords = {
   expectedHint:
     'Expected is head on a night, as it was kept; taken is the sum over the program. They are not the same thing: a night’s head comes again the next night until it is taken.',
   noOutcomes: 'No outcomes of this program are entered.',
-  enter: 'Enter outcomes',
+  outcomes: 'All outcomes',
   expectedHeads: {
     point: 'Point',
     expected: 'Expected on a night',
@@ -66,7 +60,7 @@ export const didItWorkWords = {
     taken: 'Taken',
     released: 'Let go',
     effort: 'Effort',
-    rate: 'Taken for each',
+    rate: 'Taken per effort',
   },
   roundLength: 'A round is',
   byDay: 'a day',
@@ -140,12 +134,15 @@ export function timesWords({ ratio, low, high, p }: WorkedChange): string {
   return `${told(ratio)} (${told(low)} to ${high === null ? 'no end' : told(high)})`
 }
 
-/** `Chance alone would show so much 4 times in 1,000.` */
-export function chanceWords({ p }: WorkedChange): string | null {
-  if (p === null) return null
-  const inThousand = Math.round(p * 1000)
-  if (inThousand === 0) return 'Chance alone would show as much less than once in 1,000 such programs.'
-  return `Chance alone would show as much in ${inThousand.toLocaleString('en-AU')} of 1,000 such programs.`
+/** `At the program’s points 0.25 times as many visits a night as before (0.081 to 0.69). Chance alone ...` */
+export function chanceWords(change: WorkedChange): string | null {
+  if (change.p === null || change.ratio === null) return null
+  const inThousand = Math.round(change.p * 1000)
+  const chance =
+    inThousand === 0
+      ? 'Chance alone would show as much less than once in 1,000 such programs.'
+      : `Chance alone would show as much in ${inThousand.toLocaleString('en-AU')} of 1,000 such programs.`
+  return `At the program’s points ${timesWords(change).replace(' (', ' times as many visits a night as before (')}. ${chance}`
 }
 
 /** What last year's same nights say; null without them. */
@@ -163,8 +160,10 @@ export function rangeLine({ range, program }: DidItWorkAnswer): string {
 
 /** How visits vary beside chance: it widens every range here. */
 export function dispersionLine({ dispersion }: DidItWorkAnswer): string {
-  return dispersion === null
-    ? 'Too few nights to tell how visits vary from night to night, so no change can be told.'
+  if (dispersion === null)
+    return 'Too few nights to tell how visits vary from night to night, so no change can be told.'
+  return dispersion < 1.05
+    ? 'Visits vary from night to night as by chance alone.'
     : `Visits vary from night to night ${told(dispersion)} times as much as by chance alone; every range here is widened by that.`
 }
 
@@ -254,7 +253,13 @@ export function unequalLine({ perEffort }: Unequal, unit: string | null): string
 
 /** `3 more rounds like these would take 80 in 100 of them; 7 at the high end.` */
 export function moreRoundsWords({ moreRounds: { expected, atHigh } }: Equal, share: number): string {
-  const high = atHigh === null ? 'at the high end nobody can say' : `${atHigh} at the high end`
-  if (expected === 0 && atHigh === 0) return `${share} in 100 of them are taken already, at the high end too.`
-  return `${expected === 0 ? 'No more rounds' : plural(expected, 'more round')} like these would take ${share} in 100 of them; ${high}.`
+  if (expected > 0) {
+    const high = atHigh === null ? 'at the high end nobody can say' : `${atHigh} at the high end`
+    return `${plural(expected, 'more round')} like these would take ${share} in 100 of them; ${high}.`
+  }
+  const already = `${share} in 100 of them are taken already`
+  if (atHigh === 0) return `${already}, at the high end too.`
+  return atHigh === null
+    ? `${already}; at the high end nobody can say.`
+    : `${already}; at the high end it would take ${plural(atHigh, 'more round')} like these.`
 }

@@ -69,10 +69,11 @@ describe('numbers', () => {
     expect(timesWords(change({}))).toBe('not to be told')
   })
   test('of chance are never nought', () => {
-    expect(chanceWords(change({ p: 0.0957 }))).toBe(
-      'Chance alone would show as much in 96 of 1,000 such programs.',
+    const some = { ratio: 0.38, low: 0.11, high: 1.2 }
+    expect(chanceWords(change({ ...some, p: 0.0957 }))).toBe(
+      'At the program’s points 0.38 times as many visits a night as before (0.11 to 1.2). Chance alone would show as much in 96 of 1,000 such programs.',
     )
-    expect(chanceWords(change({ p: 0.0001 }))).toMatch(/less than once in 1,000/)
+    expect(chanceWords(change({ ...some, p: 0.0001 }))).toMatch(/less than once in 1,000/)
     expect(chanceWords(change({}))).toBeNull()
   })
   test('of a point that was not watched are none', () => {
@@ -135,8 +136,11 @@ describe('what was taken', () => {
     expect(moreRoundsWords(estimate, 80)).toBe(
       '2 more rounds like these would take 80 in 100 of them; at the high end nobody can say.',
     )
-    expect(moreRoundsWords({ ...estimate, moreRounds: { expected: 0, atHigh: 0 } }, 50)).toMatch(
-      /taken already/,
-    )
+    const more = (expected: number, atHigh: number | null) =>
+      moreRoundsWords({ ...estimate, moreRounds: { expected, atHigh } }, 50)
+    expect(more(0, 0)).toBe('50 in 100 of them are taken already, at the high end too.')
+    expect(more(0, 4)).toMatch(/taken already; at the high end it would take 4 more rounds/)
+    expect(more(0, null)).toMatch(/taken already; at the high end nobody can say/)
+    expect(more(1, 4)).toBe('1 more round like these would take 50 in 100 of them; 4 at the high end.')
   })
 })

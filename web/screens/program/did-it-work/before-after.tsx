@@ -35,9 +35,19 @@ function Together({ name, change }: { readonly name: string; readonly change: Wo
       <th scope="row" colSpan={3}>
         {name}
       </th>
-      <td>{change.verdict}</td>
-      <td>{timesWords(change)}</td>
+      <td>
+        <Change change={change} />
+      </td>
     </tr>
+  )
+}
+
+function Change({ change }: { readonly change: WorkedChange }) {
+  return (
+    <>
+      <span class={`worked-${change.verdict.replaceAll(' ', '-')}`}>{change.verdict}</span>
+      <small class="worked-where">{timesWords(change)}</small>
+    </>
   )
 }
 
@@ -63,8 +73,9 @@ function PointRow({ answer, point }: PointRowProps) {
       <td>
         <Count answer={answer} point={point} spell="after" />
       </td>
-      <td class={`worked-${point.change.verdict.replaceAll(' ', '-')}`}>{point.change.verdict}</td>
-      <td>{timesWords(point.change)}</td>
+      <td>
+        <Change change={point.change} />
+      </td>
     </tr>
   )
 }

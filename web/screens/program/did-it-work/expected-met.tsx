@@ -22,7 +22,7 @@ export function ExpectedMet({ answer }: { readonly answer: DidItWorkAnswer }) {
       <p>
         {met.days.length === 0 ? words.noOutcomes : metWords(answer)}{' '}
         <a class="screen-only" href={`/programs/${program.id}/outcomes`}>
-          {words.enter}
+          {words.outcomes}
         </a>
       </p>
       {rows.length > 0 && (
@@ -54,7 +54,7 @@ export function ExpectedMet({ answer }: { readonly answer: DidItWorkAnswer }) {
         </Numbers>
       )}
       <p class="small">{words.expectedHint}</p>
-      {met.days.length > 1 && (
+      {met.days.length > 1 && answer.removal.kind === 'none' && (
         <Numbers label={words.days} heads={Object.values(words.dayHeads)}>
           {met.days.map(({ day, head, released }) => (
             <tr key={day}>

@@ -40,23 +40,22 @@ function Told({ answer, removal }: { readonly answer: DidItWorkAnswer; readonly 
   const { species } = answer.program
   return (
     <>
-      {equal.kind === 'refused' ? (
-        <p>{refusedWords(equal.why, 'equal')}</p>
-      ) : (
+      {equal.kind === 'estimate' && (
         <>
           <p class="worked-estimate">{estimateWords(equal, species)}</p>
           <p>{moreRoundsWords(equal, answer.share)}</p>
           <p class="small">{equalLine(equal)}</p>
         </>
       )}
-      {unequal.kind === 'refused' ? (
-        <p>{refusedWords(unequal.why, 'unequal')}</p>
-      ) : (
+      {unequal.kind === 'estimate' && (
         <>
           <p class="worked-estimate">{estimateWords(unequal, species)}</p>
           <p class="small">{unequalLine(unequal, unit)}</p>
         </>
       )}
+      {refusals(removal).map((line) => (
+        <p key={line}>{line}</p>
+      ))}
       <Numbers label={words.rounds} heads={Object.values(words.roundHeads)}>
         {rounds.map(({ from, to, head, cameBack, effort }) => (
           <tr key={from}>
@@ -70,6 +69,13 @@ function Told({ answer, removal }: { readonly answer: DidItWorkAnswer; readonly 
       </Numbers>
     </>
   )
+}
+
+/** Where one method tells, nobody asks why the other does not. */
+function refusals({ equal, unequal }: Rounds): string[] {
+  if (equal.kind === 'estimate' || unequal.kind === 'estimate') return []
+  const lines = [refusedWords(equal.why, 'equal'), refusedWords(unequal.why, 'unequal')]
+  return equal.why === unequal.why ? lines.slice(0, 1) : lines
 }
 
 /** What a round is, and whose word the effort is: links, so that a page can be kept and sent. */

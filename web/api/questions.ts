@@ -1,5 +1,6 @@
 /** Every question the view asks, with the shape of its answer. */
 import type { AuditsAnswer, OpenLooksAnswer } from '../../services/http/audit-shapes.ts'
+import type { BatteriesAnswer } from '../../services/http/battery-shapes.ts'
 import type {
   CameraTimesAnswer,
   ShiftPreview,
@@ -39,6 +40,7 @@ import type {
   WaterRunAnswer,
   WorkersAnswer,
 } from '../../services/http/shapes.ts'
+import type { IntakeLimitsAnswer, SourcesAnswer } from '../../services/http/source-shapes.ts'
 import type {
   GateHoursAnswer,
   TrapYardsAnswer,
@@ -190,3 +192,8 @@ export const programOutcomesQuestion = (programId: number): Question<OutcomesAns
 export const jobsQuestion = (filters: Filters): Question<JobsAnswer> => ({
   path: withQuery('/api/jobs', filters),
 })
+export const sourcesQuestion = (cameraId: number): Question<SourcesAnswer> => ({
+  path: `/api/cameras/${cameraId}/sources`,
+})
+export const batteriesQuestion: Question<BatteriesAnswer> = { path: '/api/batteries' }
+export const intakeLimitsQuestion: Question<IntakeLimitsAnswer> = { path: '/api/intake-limits' }

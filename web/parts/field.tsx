@@ -68,12 +68,12 @@ export function Field(props: TextFieldProps) {
 }
 
 /** The form's refusal, where it is about this field. */
-function useWrong(name: string): Failure | null {
+export function useWrong(name: string): Failure | null {
   const failure = useContext(FormFailure)
   return failure !== null && namesField(failure, name) ? failure : null
 }
 
-function Wrong({ id, wrong }: { readonly id: string; readonly wrong: Failure | null }) {
+export function Wrong({ id, wrong }: { readonly id: string; readonly wrong: Failure | null }) {
   if (wrong === null) return null
   return (
     <p class="wrong" id={`${id}-wrong`} role="alert">

@@ -140,7 +140,7 @@ export function troublesOf(answer: WaterRunAnswer): readonly Trouble[] {
     if (row.camera === 'some down') add(4, 'look', `A camera is down at ${name}`)
     for (const battery of row.batteries) {
       const { tone, words } = batteryFact(battery)
-      add(battery.on === null ? 3 : 5, tone, `${words} (${name})`)
+      add(battery.on === null ? 3 : 5, tone, battery.cameraName.includes(name) ? words : `${words} (${name})`)
     }
     if (row.water.state === 'low') add(5, 'look', `Water low at ${name}`)
     if (row.water.state === 'off') add(6, 'look', `Water off at ${name}`)

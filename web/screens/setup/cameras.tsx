@@ -8,10 +8,12 @@ import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { Opener } from '../../parts/opener.tsx'
 import { cameraTimesWords } from '../../text/cameras.ts'
 import { setupWords } from '../../text/setup.ts'
+import { waysInWords } from '../../text/ways-in.ts'
 import { CameraForm } from './camera-form.tsx'
 import { CameraKey } from './camera-key.tsx'
 import { CameraTimes } from './camera-times.tsx'
 import { NewKey } from './new-key.tsx'
+import { WaysIn } from './ways-in/ways-in.tsx'
 
 const words = setupWords.cameras
 interface CameraSetupProps {
@@ -29,6 +31,8 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
     setLeft(editing)
     setEditing(null)
   }
+  const [waysOf, setWaysOf] = useState<number | null>(null)
+  const [waysLeft, setWaysLeft] = useState<number | null>(null)
   const [shown, setShown] = useState<CameraWithKey | null>(null)
   const nameOf = (id: number) => pointList.find((point) => point.id === id)?.name ?? ''
   const done = (made: CameraWithKey | null) => {
@@ -76,6 +80,15 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
                 >
                   {words.card}
                 </a>
+                {waysOf !== camera.id && (
+                  <Opener
+                    label={waysInWords.openOf(camera.name)}
+                    back={waysLeft === camera.id}
+                    press={() => setWaysOf(camera.id)}
+                  >
+                    {waysInWords.open}
+                  </Opener>
+                )}
                 <Opener
                   label={words.changeOne(camera.name)}
                   back={left === camera.id}
@@ -84,6 +97,15 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
                   {setupWords.change}
                 </Opener>
               </div>
+            )}
+            {waysOf === camera.id && editing !== camera.id && (
+              <WaysIn
+                camera={camera}
+                close={() => {
+                  setWaysLeft(camera.id)
+                  setWaysOf(null)
+                }}
+              />
             )}
           </li>
         ))}

@@ -11,6 +11,7 @@ import { CameraSetup } from './cameras.tsx'
 import { HealthPart } from './health.tsx'
 import { HowRightPart } from './how-right.tsx'
 import { KeepingSetup } from './keeping.tsx'
+import { LimitsSetup } from './limits.tsx'
 import { MachineSetup } from './machines.tsx'
 import { OwnAnimalSetup } from './own-animals.tsx'
 import { FoldedPart, Part, type PartName } from './part.tsx'
@@ -30,6 +31,7 @@ const CONTENTS: readonly PartName[] = [
   'ownAnimals',
   'station',
   'keeping',
+  'limits',
   'again',
   'health',
   'machines',
@@ -87,6 +89,7 @@ export function Parts({ station, progress, saved }: PartsProps) {
       {folded('station', <StationForm station={station} saved={saved} />)}
       <h2>{words.groups.photos}</h2>
       {folded('keeping', <KeepingSetup />)}
+      {folded('limits', <LimitsSetup />)}
       {folded('again', <AgainSetup points={pointList} />, underWay)}
       <h2>{words.groups.service}</h2>
       <Part name="health">

@@ -9,6 +9,7 @@ import { EmptyNotice, FailedNotice, Skeleton } from './parts/notice.tsx'
 import { Screen } from './parts/screen.tsx'
 import { ThemeButton } from './parts/theme.tsx'
 import { BlindLookScreen } from './screens/blind-look.tsx'
+import { CamerasScreen } from './screens/cameras.tsx'
 import { CardScreen } from './screens/card.tsx'
 import { CheckScreen } from './screens/check.tsx'
 import { HowRightScreen } from './screens/how-right.tsx'
@@ -37,7 +38,7 @@ const TABS: readonly { href: string; words: string; icon: IconName; under: RegEx
     href: '/setup',
     words: shellWords.tabs.setup,
     icon: 'setup',
-    under: /^\/(setup|card|blind-look|how-right)/,
+    under: /^\/(setup|card|cameras|blind-look|how-right)/,
   },
 ]
 
@@ -96,6 +97,7 @@ function Frame() {
             <Route path="/photos" component={PhotosScreen} />
             <Route path="/photos/:id" component={PhotoScreen} />
             <Route path="/check" component={CheckScreen} />
+            <Route path="/cameras" component={CamerasScreen} />
             <Route path="/blind-look" component={BlindLookScreen} />
             <Route path="/how-right" component={HowRightScreen} />
             <Route path="/pressure" component={PressureScreen} />

@@ -41,6 +41,7 @@ import { stillRoutes } from './routes/stills.ts'
 import { targetListRoutes } from './routes/target-lists.ts'
 import { trapYardRoutes } from './routes/trap-yards.ts'
 import { trapRoutes } from './routes/traps.ts'
+import { watchingRoutes } from './routes/watching.ts'
 import { waterRunRoutes } from './routes/water-run.ts'
 import { workerRoutes } from './routes/workers.ts'
 import { type RequestWatch, watchRequests } from './watch-requests.ts'
@@ -85,6 +86,7 @@ export function createApp(
     pointRoutes(house),
     cameraRoutes(house),
     clockRoutes(house),
+    watchingRoutes(house),
     sourceRoutes(house),
     mailboxRoutes(house),
     waterRunRoutes(house),

@@ -1,7 +1,8 @@
 /** What comes in about where cameras stood, times put right, and what kept a camera from seeing. */
 import { z } from 'zod'
+import { TROUBLE_WORDS } from '../store/clock-tables.ts'
 import { SHIFT_RUNS } from '../store/shift-runs.ts'
-import { instantDoor, rowIdDoor, stillIdDoor } from './doors.ts'
+import { instantDoor, nightDoor, rowIdDoor, stillIdDoor } from './doors.ts'
 
 /** The ledger's four-byte integer. */
 const MAX_INTEGER = 2_147_483_647
@@ -49,3 +50,23 @@ export const shiftDoor = z.strictObject({
 })
 /** POST /api/shifts/:id/undo */
 export const undoShiftDoor = z.strictObject({ who, note })
+
+/** POST /api/cameras/:id/troubles/:trouble/words */
+export const troubleWordDoor = z.strictObject({
+  word: z.enum(TROUBLE_WORDS),
+  /** With `set right`: when; now unless given. */
+  setRightAt: instantDoor.optional(),
+  who,
+  note,
+})
+
+/** POST /api/points/:id/watching: how much of a night was watched, by a person's word. */
+export const watchingDoor = z.strictObject({
+  night: nightDoor,
+  /** 0 to 1; null takes the word back. */
+  share: z.number().min(0).max(1).nullable(),
+  who,
+  note,
+})
+/** GET /api/points/:id/watching: nights, both included; at most 400. */
+export const watchingQuery = z.strictObject({ from: nightDoor, to: nightDoor })

@@ -28,7 +28,7 @@ export const instantDoor = z.iso.datetime({ offset: true }).refine(
   },
   { error: `not a time of the years ${FIRST_YEAR} to ${LAST_YEAR}` },
 )
-const nightDoor = z.iso
+export const nightDoor = z.iso
   .date()
   .refine((value) => Number(value.slice(0, 4)) >= FIRST_YEAR && Number(value.slice(0, 4)) <= LAST_YEAR, {
     error: `not a night of the years ${FIRST_YEAR} to ${LAST_YEAR}`,

@@ -3,6 +3,7 @@
  * (`2026-11-25T06:10:00+10:30`): an instant for machines, the station's wall clock for people.
  */
 import { z } from 'zod'
+import { TROUBLE_KINDS } from '../store/clock-tables.ts'
 import { EMPTIES_RULES, KEPT } from '../tally/keeping.ts'
 import { MARKS, POINT_KINDS, SPECIES, STATE_KINDS } from '../words.ts'
 import { cattleShape } from './cattle-shapes.ts'
@@ -202,7 +203,11 @@ export const waterRunRow = z.object({
   ),
   /** Within the last seven days. */
   unreadable: count,
+  /** More at one of its cameras than its own past explains. */
+  unreadableRise: z.boolean(),
   clockInDoubt: count,
+  /** What keeps cameras here from seeing, though they speak. */
+  cannotSee: z.array(z.enum(TROUBLE_KINDS)),
 })
 export const progressShape = z.object({
   waiting: count,

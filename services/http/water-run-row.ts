@@ -102,7 +102,9 @@ function rowOf(facts: WaterRunFacts, watched: readonly Spell[], frame: RowFrame)
       .map(({ cameraName, reason }) => ({ cameraName, reason })),
     batteries: soonFlat(frame.batteries, facts.point.id),
     unreadable: facts.unreadable,
+    unreadableRise: facts.unreadableRise,
     clockInDoubt: facts.clockInDoubt,
+    cannotSee: [...facts.cannotSee],
   }
 }
 

@@ -22,16 +22,17 @@ export async function troubleSpellsOf(
   ledger: LedgerOrTransaction,
   cameraIds: readonly number[],
   spell: Spell,
-): Promise<ReadonlyMap<number, Spell[]>> {
-  const spells = new Map<number, Spell[]>()
+): Promise<ReadonlyMap<number, ReadonlyArray<{ readonly kind: TroubleKind; readonly spell: Spell }>>> {
+  const spells = new Map<number, Array<{ readonly kind: TroubleKind; readonly spell: Spell }>>()
   if (cameraIds.length === 0) return spells
-  const { rows } = await sql<{ camera_id: number; from_at: Date; to_at: Date | null }>`
-    select camera_id, from_at, to_at from camera_troubles
+  const { rows } = await sql<{ camera_id: number; kind: TroubleKind; from_at: Date; to_at: Date | null }>`
+    select camera_id, kind, from_at, to_at from camera_troubles
     where camera_id = any(${[...cameraIds]}::int[]) and not is_fine and from_at < ${toDate(spell.to)}
       and (to_at is null or to_at > ${toDate(spell.from)})`.execute(ledger)
   for (const row of rows) {
     const own = spells.get(row.camera_id) ?? []
-    own.push({ from: toInstant(row.from_at), to: row.to_at === null ? NO_END : toInstant(row.to_at) })
+    const to = row.to_at === null ? NO_END : toInstant(row.to_at)
+    own.push({ kind: row.kind, spell: { from: toInstant(row.from_at), to } })
     spells.set(row.camera_id, own)
   }
   return spells

@@ -7,17 +7,20 @@ import { toInstant } from './instants.ts'
 import type { LedgerOrTransaction } from './settings.ts'
 import { troubleSpellsOf } from './troubles.ts'
 
-/**
- * When each point was watched within a spell: the union over its cameras, without what kept them from seeing, and by what a
- * person said of whole nights. A few statements, however many points.
- */
-export async function watchedAtPoints(
+/** A camera's time at a point, and when in it the camera was awake. */
+export interface AwakeCamera {
+  readonly cameraId: number
+  readonly pointId: number
+  readonly up: Spell
+  readonly awake: readonly Spell[]
+}
+
+/** Every camera that ever stood at one of the points, each of its times there by itself. */
+export async function awakeAtPoints(
   ledger: LedgerOrTransaction,
   pointIds: readonly number[],
   spell: Spell,
-): Promise<Map<number, Spell[]>> {
-  const watched = new Map<number, Spell[]>(pointIds.map((id) => [id, []]))
-  if (pointIds.length === 0) return watched
+): Promise<AwakeCamera[]> {
   const cameras = await ledger
     .selectFrom('deployments')
     .innerJoin('cameras', 'cameras.id', 'deployments.camera_id')
@@ -35,13 +38,42 @@ export async function watchedAtPoints(
   const quiet = cameras.filter((camera) => !camera.sends_heartbeats)
   const ends = await contactEnds(ledger, speaking, spell)
   const outer = await outerContactsOf(ledger, quiet)
-  const troubles = await troubleSpellsOf(ledger, [...new Set(cameras.map((one) => one.camera_id))], spell)
-  const words = await wordSpellsAt(ledger, pointIds, spell)
-  for (const camera of cameras) {
+  return cameras.map((camera) => {
     const contacts = camera.sends_heartbeats ? ends.get(camera.camera_id) : outer.get(camera.deployment_id)
+    return {
+      cameraId: camera.camera_id,
+      pointId: camera.point_id,
+      up: {
+        from: camera.started_at === null ? FIRST_INSTANT : toInstant(camera.started_at),
+        to: camera.ended_at === null ? LAST_INSTANT : toInstant(camera.ended_at),
+      },
+      awake: spellsOf(camera, contacts ?? []),
+    }
+  })
+}
+
+/** As far as instants of this house go (ECMA-262, section 21.4.1.1). */
+const FIRST_INSTANT = -8.64e15 as Instant
+const LAST_INSTANT = 8.64e15 as Instant
+
+/**
+ * When each point was watched within a spell: the union over its cameras, without what kept them from seeing, and by what a
+ * person said of whole nights. A few statements, however many points.
+ */
+export async function watchedAtPoints(
+  ledger: LedgerOrTransaction,
+  pointIds: readonly number[],
+  spell: Spell,
+): Promise<Map<number, Spell[]>> {
+  const watched = new Map<number, Spell[]>(pointIds.map((id) => [id, []]))
+  if (pointIds.length === 0) return watched
+  const cameras = await awakeAtPoints(ledger, pointIds, spell)
+  const troubles = await troubleSpellsOf(ledger, [...new Set(cameras.map((one) => one.cameraId))], spell)
+  const words = await wordSpellsAt(ledger, pointIds, spell)
+  for (const { cameraId, pointId, awake } of cameras) {
     // It spoke, and could not see.
-    const seeing = withoutSpells(spellsOf(camera, contacts ?? []), troubles.get(camera.camera_id) ?? [])
-    watched.get(camera.point_id)?.push(...seeing)
+    const blind = (troubles.get(cameraId) ?? []).map((trouble) => trouble.spell)
+    watched.get(pointId)?.push(...withoutSpells(awake, blind))
   }
   return new Map(
     [...watched].map(([id, spells]) => {

@@ -1,6 +1,8 @@
 /** Reads what the water run shows: a handful of statements for all points together, each one by index. */
 import { sql } from 'kysely'
 import type { Instant, NightDate, Species } from '../words.ts'
+import { pointsOfRises } from './camera-figures.ts'
+import type { TroubleKind } from './clock-tables.ts'
 import { heardUpTo, TRUSTED_AHEAD_MS } from './last-contact.ts'
 import type { Ledger } from './open.ts'
 import type { PointStateRow } from './point-states.ts'
@@ -34,7 +36,11 @@ export interface WaterRunFacts {
   /** The latest state of each kind, by tap and by reading: a reading must not hide a tap. */
   readonly states: readonly PointStateRow[]
   readonly unreadable: number
+  /** Unreadable files rose at one of its cameras. */
+  readonly unreadableRise: boolean
   readonly clockInDoubt: number
+  /** What keeps cameras that stand here from seeing, though they speak. */
+  readonly cannotSee: readonly TroubleKind[]
 }
 
 /** The facts of every point (or of one) for one night, in run order. */
@@ -46,7 +52,7 @@ export async function readWaterRun(
   const troubleSince = new Date(now.getTime() - DAYS_OF_TROUBLE * 86_400_000)
   // What a clock that ran ahead wrote down is not yet true: no photo, contact or reading of tomorrow hides today's.
   const limit = new Date(now.getTime() + TRUSTED_AHEAD_MS)
-  const [points, latest, cameras, feral, effort, toCheck, states, trouble] = await Promise.all([
+  const [points, latest, cameras, feral, effort, toCheck, states, trouble, blind] = await Promise.all([
     sql<PointRow>`select p.* from points p where ${only} order by p.run_order, p.id`.execute(ledger),
     sql<{
       point_id: number
@@ -99,7 +105,15 @@ export async function readWaterRun(
         (select count(*)::int from stills where point_id = p.id and state = 'unreadable' and received_at >= ${troubleSince}) as unreadable,
         (select count(*)::int from stills where point_id = p.id and clock_doubt is not null and received_at >= ${troubleSince}) as in_doubt
       from points p where ${only}`.execute(ledger),
+    sql<{ point_id: number; kind: TroubleKind }>`select distinct p.point_id, t.kind
+      from camera_troubles t join cameras p on p.id = t.camera_id
+      where t.to_at is null and not t.is_fine and p.is_up`.execute(ledger),
   ])
+  const rises = await pointsOfRises(
+    ledger,
+    trouble.rows.filter((row) => row.unreadable > 0).map((row) => row.point_id),
+    now.getTime() as Instant,
+  )
   return points.rows.map((point) => {
     const last = latest.rows.find((row) => row.point_id === point.id)
     const bad = trouble.rows.find((row) => row.point_id === point.id)
@@ -121,7 +135,9 @@ export async function readWaterRun(
       toCheck: toCheck.rows.find((row) => row.point_id === point.id)?.count ?? 0,
       states: states.rows.filter((row) => row.point_id === point.id),
       unreadable: bad?.unreadable ?? 0,
+      unreadableRise: rises.has(point.id),
       clockInDoubt: bad?.in_doubt ?? 0,
+      cannotSee: blind.rows.filter((row) => row.point_id === point.id).map((row) => row.kind),
     }
   })
 }

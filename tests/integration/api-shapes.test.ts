@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { auditsAnswer, openLooksAnswer } from '../../services/http/audit-shapes.ts'
 import { batteriesAnswer } from '../../services/http/battery-shapes.ts'
+import { cameraWatchAnswer, watchingAnswer } from '../../services/http/camera-shapes.ts'
 import {
   cameraTimesAnswer,
   shiftPreview,
@@ -173,7 +174,9 @@ describe('every answer has its shape and nothing else', () => {
     '/api/evidence/models': modelEvidenceAnswer,
     '/api/evidence/marks': marksAnswer,
     '/api/mailboxes': mailboxesAnswer,
+    '/api/cameras/watch': cameraWatchAnswer,
     '/api/cameras/:id/times': cameraTimesAnswer,
+    '/api/points/:id/watching': watchingAnswer,
     '/api/shifts': shiftsAnswer,
     '/api/shifts/preview': shiftPreview,
     '/api/stills/:id/time': stillTimeAnswer,
@@ -206,6 +209,7 @@ describe('every answer has its shape and nothing else', () => {
   const QUERIES: Readonly<Record<string, string>> = {
     '/api/k/:key/levels': '?levelPercent=30',
     '/api/shifts/preview': '?still=1&takenAt=2026-11-22T20:30:00%2B10:30&run=all',
+    '/api/points/:id/watching': '?from=2026-11-22&to=2026-11-24',
     '/api/evidence/marks': '?species=camel',
     '/api/trap-yards/try': '?species=camel&points=1',
     '/api/trap-yards/hours': '?species=camel&points=1&from=20&to=4',

@@ -1,6 +1,7 @@
 /** Every question the view asks, with the shape of its answer. */
 import type { AuditsAnswer, OpenLooksAnswer } from '../../services/http/audit-shapes.ts'
 import type { BatteriesAnswer } from '../../services/http/battery-shapes.ts'
+import type { CameraWatchAnswer, WatchingAnswer } from '../../services/http/camera-shapes.ts'
 import type {
   CameraTimesAnswer,
   ShiftPreview,
@@ -72,6 +73,10 @@ export function withQuery(path: string, filters: Filters): string {
 export const stationQuestion: Question<{ station: Station | null }> = { path: '/api/station' }
 export const pointsQuestion: Question<{ points: Point[] }> = { path: '/api/points' }
 export const camerasQuestion: Question<{ cameras: Camera[] }> = { path: '/api/cameras' }
+export const cameraWatchQuestion: Question<CameraWatchAnswer> = { path: '/api/cameras/watch' }
+export const watchingQuestion = (id: string, night: string): Question<WatchingAnswer> => ({
+  path: withQuery(`/api/points/${id}/watching`, { from: night, to: night }),
+})
 export const cameraTimesQuestion = (id: number): Question<CameraTimesAnswer> => ({
   path: `/api/cameras/${id}/times`,
 })

@@ -2,6 +2,8 @@
 import { useId, useState } from 'preact/hooks'
 import type { WaterRunRow } from '../../services/http/shapes.ts'
 import { withQuery } from '../api/questions.ts'
+import { camerasWords } from '../text/cameras.ts'
+import { cannotSeeWords } from '../text/cannot-see.ts'
 import { alarmWords, hangingWords } from '../text/cattle.ts'
 import { plural } from '../text/counts.ts'
 import { age } from '../text/times.ts'
@@ -120,6 +122,13 @@ function NightFacts({ row, now, night }: Omit<PointRowProps, 'said'>) {
       {trap !== null && (trap.dueBy !== null || trap.state === 'open') && (
         <FactChip fact={trapFact(trap, now)} icon="trap" />
       )}
+      {row.cannotSee.length > 0 && (
+        <FactChip
+          fact={{ tone: 'alarm', words: cannotSeeWords(row.cannotSee) }}
+          icon="cameraDown"
+          href="/cameras"
+        />
+      )}
       {watched !== null && <FactChip fact={{ tone: 'unknown', words: watched }} icon="eye" />}
       {row.batteries.map((battery) => (
         <FactChip fact={batteryFact(battery)} icon="battery" href="/setup#cameras" key={battery.cameraName} />
@@ -129,7 +138,10 @@ function NightFacts({ row, now, night }: Omit<PointRowProps, 'said'>) {
       ))}
       {row.unreadable > 0 && (
         <FactChip
-          fact={{ tone: 'look', words: `${plural(row.unreadable, 'file')} could not be read` }}
+          fact={{
+            tone: row.unreadableRise ? 'alarm' : 'look',
+            words: `${plural(row.unreadable, 'file')} could not be read${row.unreadableRise ? `, ${camerasWords.rise}` : ''}`,
+          }}
           icon="broken"
           href={photos({ state: 'unreadable' })}
         />

@@ -12,6 +12,7 @@ import { EmptyNotice, FailedNotice, Skeleton, Spoken } from '../parts/notice.tsx
 import { ProgressStrip } from '../parts/progress-strip.tsx'
 import { Screen } from '../parts/screen.tsx'
 import { WATER_ICONS, WaterButtons } from '../parts/water-buttons.tsx'
+import { camerasWords } from '../text/cameras.ts'
 import { LEAST_NUMBER, plural } from '../text/counts.ts'
 import { pointLine, stateWords, pointWords as words } from '../text/point.ts'
 import { age, dayAndClock } from '../text/times.ts'
@@ -155,6 +156,11 @@ function CamerasHere({ answer, now }: { readonly answer: PointAnswer; readonly n
           </li>
         ))}
       </ul>
+      {answer.cameras.length > 0 && (
+        <a class="button" href="/cameras">
+          {camerasWords.open}
+        </a>
+      )}
     </section>
   )
 }

@@ -1,5 +1,6 @@
 /** The water run in words: what each point says, and the few lines that answer "is all well?". */
 import type { WaterRunAnswer, WaterRunRow } from '../../services/http/shapes.ts'
+import { cannotSeeWords } from './cannot-see.ts'
 import { awayWords } from './cattle.ts'
 import { list, plural } from './counts.ts'
 import { age, clockOf, dateOf, dayName, lengthOf } from './times.ts'
@@ -137,6 +138,8 @@ export function troublesOf(answer: WaterRunAnswer): readonly Trouble[] {
     if (row.cattle.hanging !== null)
       add(2, 'alarm', `Cattle hanging on water at ${name}: see whether it runs`)
     if (row.camera === 'down') add(3, 'alarm', `Camera down at ${name}`)
+    if (row.cannotSee.length > 0) add(3, 'alarm', `${cannotSeeWords(row.cannotSee)}, at ${name}`)
+    if (row.unreadableRise) add(4, 'alarm', `More photos than usual could not be read at ${name}`)
     if (row.camera === 'some down') add(4, 'look', `A camera is down at ${name}`)
     for (const battery of row.batteries) {
       const { tone, words } = batteryFact(battery)

@@ -33,6 +33,7 @@ import { stillRoutes } from '../../../services/http/routes/stills.ts'
 import { targetListRoutes } from '../../../services/http/routes/target-lists.ts'
 import { trapYardRoutes } from '../../../services/http/routes/trap-yards.ts'
 import { trapRoutes } from '../../../services/http/routes/traps.ts'
+import { watchingRoutes } from '../../../services/http/routes/watching.ts'
 import { waterRunRoutes } from '../../../services/http/routes/water-run.ts'
 import { workerRoutes } from '../../../services/http/routes/workers.ts'
 
@@ -56,6 +57,7 @@ export function registeredRoutes(): RegisteredRoute[] {
     pointRoutes,
     cameraRoutes,
     clockRoutes,
+    watchingRoutes,
     sourceRoutes,
     mailboxRoutes,
     intakeRoutes,

@@ -32,7 +32,9 @@ export function rowOf(id: number, change: Partial<WaterRunRow> = {}): WaterRunRo
     notFetched: [],
     batteries: [],
     unreadable: 0,
+    unreadableRise: false,
     clockInDoubt: 0,
+    cannotSee: [],
     ...change,
   }
 }

@@ -38,6 +38,7 @@ export function Nights({ id, chosen, latest }: NightsProps) {
           night={night}
           running={night === newest}
           watched={answer?.nights.find((one) => one.night === night)?.watched}
+          changed={reload}
         />
       )}
     </section>

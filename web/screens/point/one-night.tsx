@@ -8,6 +8,7 @@ import { PhotoGrid } from '../../parts/photo-grid.tsx'
 import { visitSentence, pointWords as words } from '../../text/point.ts'
 import { nightName } from '../../text/times.ts'
 import { watchedWords } from '../../text/water-run.ts'
+import { NightWatching } from './night-watching.tsx'
 
 interface OneNightProps {
   readonly id: string
@@ -16,12 +17,13 @@ interface OneNightProps {
   readonly watched: number | null | undefined
   /** The night is not over. */
   readonly running: boolean
+  readonly changed: () => void
 }
 
 /** Photos fetched at once; the rest come with "Show more". */
 const PHOTOS_A_PAGE = 24
 
-export function OneNight({ id, night, watched, running }: OneNightProps) {
+export function OneNight({ id, night, watched, running, changed }: OneNightProps) {
   const visits = useAnswer(visitsQuestion({ point: id, from: night, to: night, limit: 200 }))
   const filters = { point: id, night, limit: PHOTOS_A_PAGE }
   const photos = usePages(
@@ -39,6 +41,7 @@ export function OneNight({ id, night, watched, running }: OneNightProps) {
       ) : (
         partly !== null && <p class="small">{partly}</p>
       )}
+      <NightWatching id={id} night={night} changed={changed} />
       {!(blind && visits.answer?.visits.length === 0) && <h4>{words.visits}</h4>}
       {visits.answer === null && visits.failure === null && <Skeleton shape="line" count={2} />}
       {visits.failure !== null && <FailedNotice failure={visits.failure} again={visits.reload} />}

@@ -6,7 +6,7 @@ import type { Asked } from '../../api/use-answer.ts'
 import { LongList } from '../../parts/long-list.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { Opener } from '../../parts/opener.tsx'
-import { cameraTimesWords } from '../../text/cameras.ts'
+import { camerasWords, cameraTimesWords } from '../../text/cameras.ts'
 import { setupWords } from '../../text/setup.ts'
 import { waysInWords } from '../../text/ways-in.ts'
 import { CameraForm } from './camera-form.tsx'
@@ -52,6 +52,11 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
         <EmptyNotice words={pointList.length === 0 ? words.needPoint : words.none} />
       )}
       {shown !== null && <CameraKey made={shown} close={() => setShown(null)} />}
+      {answer !== null && answer.cameras.length > 0 && (
+        <a class="button" href="/cameras">
+          {camerasWords.open}
+        </a>
+      )}
       <LongList showAll={words.showAll}>
         {answer?.cameras.map((camera) => (
           <li key={camera.id}>

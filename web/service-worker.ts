@@ -1,6 +1,6 @@
 /**
- * Keeps the view, the photos that were shown, the last cards and what the form at the yard offers on this device, so that
- * Photos to check and At the yard open and go on with the link gone (W3C Service Workers). It stands alone: nothing is imported, because browsers run it by itself.
+ * Keeps the view, the photos that were shown and the last cards on this device, so that Photos to check and At the yard
+ * open and go on with the link gone (W3C Service Workers). It stands alone: nothing is imported, because browsers run it by itself.
  * What tells of water, cattle or traps is never answered from here: an old answer there would look like all is well.
  */
 
@@ -35,7 +35,7 @@ const PATIENCE_MS = 6_000
 const NO_PAGE = /^\/(api|assets|metrics|shared)(\/|$)/
 const PHOTO = /^\/api\/stills\/\d+\/small$/
 const PART = /^\/(assets\/|mark\.svg$)/
-const ANSWER = /^\/api\/(station|kinds|checks\/cards|yard-form)$/
+const ANSWER = /^\/api\/(station|kinds|checks\/cards)$/
 
 scope.addEventListener('install', (event) => {
   event.waitUntil(keepView().then(() => scope.skipWaiting()))

@@ -1,4 +1,7 @@
-/** What the form at the yard offers, also with the link gone: kept on this phone from the last time there was one. */
+/**
+ * What the form at the yard offers, also with the link gone: kept on this phone from the last time there was one. Not by the
+ * service worker, which would give an old answer for one of now, and its `now` for the time on the clock.
+ */
 import { useEffect } from 'preact/hooks'
 import type { YardFormAnswer } from '../../services/http/yard-shapes.ts'
 import { remember, remembered } from '../parts/memory.ts'
@@ -10,20 +13,29 @@ const KEPT = 'yard-form'
 /** After the screen that was opened has asked what it needs. */
 const FETCH_AHEAD_MS = 5_000
 
-/** How far this phone's clock is behind the station's; known once an answer came in this session. */
-let behindMs = 0
-
-/** Milliseconds by the station's clock, as far as this page knows it. */
-export const stationNow = (): number => Date.now() + behindMs
-
-function keep(answer: YardFormAnswer): void {
-  behindMs = Date.parse(answer.now) - Date.now()
-  remember(KEPT, JSON.stringify(answer))
+interface Kept {
+  readonly answer: YardFormAnswer
+  /** How far this phone's clock was behind the station's. */
+  readonly behindMs: number
 }
 
-function kept(): YardFormAnswer | null {
-  const text = remembered(KEPT)
-  return text === null ? null : (JSON.parse(text) as YardFormAnswer)
+let last: Kept | null = null
+
+/**
+ * Milliseconds by the station's clock, as far as this phone knows it: the machine of a station without the internet may be
+ * minutes out, and a word dated ahead of it would be refused.
+ */
+export const stationNow = (): number => Date.now() + (kept()?.behindMs ?? 0)
+
+function keep(answer: YardFormAnswer): void {
+  last = { answer, behindMs: Date.parse(answer.now) - Date.now() }
+  remember(KEPT, JSON.stringify(last))
+}
+
+function kept(): Kept | null {
+  const text = last === null ? remembered(KEPT) : null
+  if (text !== null) last = JSON.parse(text) as Kept
+  return last
 }
 
 export interface YardForm {
@@ -40,7 +52,7 @@ export function useYardForm(): YardForm {
   useEffect(() => {
     if (fresh) keep(answer)
   }, [fresh, answer])
-  return { answer: answer ?? kept(), failure, old: failure !== null, reload }
+  return { answer: answer ?? kept()?.answer ?? null, failure, old: failure !== null, reload }
 }
 
 /** So that the form opens at a yard though nobody opened it before the link went. */

@@ -5,10 +5,12 @@ import { useAnswer } from '../../api/use-answer.ts'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { localCodes, notOwnerless, trapSafety } from '../../text/safety.ts'
 import { sheetWords } from '../../text/sheets.ts'
-import { clockOf, dayAndClock, dayName } from '../../text/times.ts'
+import { dayAndClock, dayName } from '../../text/times.ts'
 import { dueWords, heldWords } from '../../text/traps.ts'
 
 const words = sheetWords.yard
+const TO_FILL = [words.time, words.headNow, words.cared, words.taken, words.who]
+const COLUMNS = 3 + TO_FILL.length
 /** What an A4 page holds: lines to fill in, of which one of a trap takes up nearly two. */
 const LINES = 16
 const LINES_A_TRAP = 1.7
@@ -30,12 +32,12 @@ export function YardSheet() {
         <table class="sheet-table">
           <thead>
             <tr>
-              {[words.point, words.trap, words.last, words.due, words.held].map((name) => (
+              {[words.point, words.visits, words.held].map((name) => (
                 <th scope="col" key={name}>
                   {name}
                 </th>
               ))}
-              {[words.time, words.headNow, words.cared, words.taken, words.who].map((name) => (
+              {TO_FILL.map((name) => (
                 <th scope="col" class="to-fill" key={name}>
                   {name}
                 </th>
@@ -50,7 +52,7 @@ export function YardSheet() {
               { length: Math.max(LEAST_TO_FILL, Math.floor(LINES - LINES_A_TRAP * answer.traps.length)) },
               (_, line) => (
                 <tr key={line}>
-                  {Array.from({ length: 10 }, (_, column) => (
+                  {Array.from({ length: COLUMNS }, (_, column) => (
                     <td key={column} />
                   ))}
                 </tr>
@@ -75,21 +77,26 @@ function TrapLine({ row }: { readonly row: YardSheetAnswer['traps'][number] }) {
   const held = trap.held
   return (
     <tr>
-      <th scope="row">{pointName}</th>
-      <td>{trap.state}</td>
+      <th scope="row">
+        {pointName}
+        {trap.state !== null && <small>{words.state(trap.state)}</small>}
+      </th>
       <td>
-        {dayName(trap.visitedAt)}, {clockOf(trap.visitedAt)}, {trap.visitedBy}
-      </td>
-      <td>
-        {trap.dueBy !== null && dueWords(trap.dueBy)}
-        {trap.overdue && <strong> {words.late}</strong>}
+        {words.last(dayAndClock(trap.visitedAt), trap.visitedBy)}
+        {trap.dueBy !== null && (
+          <>
+            <br />
+            <strong>{words.due(dueWords(trap.dueBy))}</strong>
+            {trap.overdue && `: ${words.late}`}
+          </>
+        )}
       </td>
       <td>
         {held !== null && heldWords(held)}
         {held?.class != null && ` (${held.class})`}
         {held?.since != null && `, since ${dayAndClock(held.since)}`}
       </td>
-      {Array.from({ length: 5 }, (_, column) => (
+      {Array.from({ length: TO_FILL.length }, (_, column) => (
         <td key={column} />
       ))}
     </tr>

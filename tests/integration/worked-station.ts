@@ -16,6 +16,8 @@ export const AFTER = { from: '2026-10-25' as NightDate, to: '2026-11-21' as Nigh
 export const LATER = parseInstant('2026-11-23T13:00:00+10:30')
 
 export interface WorkedStation extends SmallStation {
+  /** Of its database. */
+  readonly url: string
   /** The point of the program, one 15 km away, and one 60 km away. */
   readonly targetId: number
   readonly nearId: number
@@ -31,7 +33,12 @@ export const every = (n: number, { from, to }: { from: NightDate; to: NightDate 
   nightsBetween(from, to).filter((_, i) => i % n === 0)
 
 export async function openWorkedStation(): Promise<WorkedStation> {
-  const small = await openSmallStation()
+  return await workedStation(await openSmallStation())
+}
+
+export async function workedStation(
+  small: Awaited<ReturnType<typeof openSmallStation>>,
+): Promise<WorkedStation> {
   const { ledger } = small
   const cameras = new Map<number, number>()
   const addWatched = async (name: string, km: number) => {

@@ -7,6 +7,7 @@ import { planProgramsInDemo } from '../demo/programs.ts'
 import { runPast } from '../demo/run-past.ts'
 import { caughtUp, firstPlan, isDemoFolder, readPlan, type SavedPlan, writePlan } from '../demo/saved-plan.ts'
 import { setUpDemo } from '../demo/set-up.ts'
+import { sayYardsInDemo } from '../demo/yards.ts'
 import { Refusal } from '../refusal.ts'
 import { type Running, startService } from '../serve.ts'
 import { ensureFolder } from '../store/embedded/cluster.ts'
@@ -80,6 +81,7 @@ export async function runDemo(args: readonly string[]): Promise<number> {
         // What was expected is told from the whole past.
         if (!stopping) await planProgramsInDemo(running.house, { plan })
         if (!stopping) await tellOutcomesInDemo(running.house, { plan })
+        if (!stopping) await sayYardsInDemo(running.house)
       })
       .catch((fault: unknown) => {
         making = null

@@ -11,6 +11,8 @@ import { freshDatabase } from '../integration/fresh-database.ts'
 
 export interface ServiceUnderTest {
   readonly address: string
+  /** Of `serve`; null for the demo. */
+  readonly databaseUrl: string | null
   readonly stop: () => Promise<void>
 }
 
@@ -57,7 +59,7 @@ export async function startBuiltService(
     ended.then(() => reject(new Error(`the service ended before it answered:\n${said}`)))
   })
   try {
-    return { address: await address, stop }
+    return { address: await address, databaseUrl: database?.url ?? null, stop }
   } catch (fault) {
     await stop()
     throw fault

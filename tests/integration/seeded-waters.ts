@@ -33,6 +33,19 @@ export async function openSeededStation(seed: number): Promise<SeededStation> {
   const station = await openSmallStation()
   // Nobody watches its first point: it stands far from all others.
   await changePoint(station.ledger, station.pointId, { lat: -30 })
+  return { station, waters: await seedWaters(station, { seed, firstNight: FIRST_NIGHT }) }
+}
+
+interface Seed {
+  readonly seed: number
+  readonly firstNight: NightDate
+}
+
+/** Six waters, each with a camera. */
+export async function seedWaters(
+  station: Pick<SmallStation, 'ledger'>,
+  { seed, firstNight }: Seed,
+): Promise<SeededWater[]> {
   const draw = drawsFrom(seed)
   const waters: SeededWater[] = []
   for (let i = 0; i < 6; i++) {
@@ -44,15 +57,18 @@ export async function openSeededStation(seed: number): Promise<SeededStation> {
     const visits = Array.from({ length: NIGHTS }, (_, night) => night)
       .filter(() => draw(10) < often)
       .map((night) => ({ night, head: 1 + draw(5) }))
-    await watch(station, { pointId, name: water.name, visits })
+    await watch(station, { pointId, name: water.name, visits, firstNight })
     waters.push({ ...water, pointId, camels: visits.map(({ head }) => head) })
   }
-  return { station, waters }
+  return waters
 }
 
 type Sketch = Omit<SeededWater, 'pointId' | 'camels'>
 
-async function addWater({ ledger }: SmallStation, { name, east, north, hasYard }: Sketch): Promise<number> {
+async function addWater(
+  { ledger }: Pick<SmallStation, 'ledger'>,
+  { name, east, north, hasYard }: Sketch,
+): Promise<number> {
   const { id } = await addPoint(ledger, {
     name,
     kind: 'bore',
@@ -65,14 +81,17 @@ async function addWater({ ledger }: SmallStation, { name, east, north, hasYard }
   return id
 }
 
-interface Watched {
+interface Watched extends Pick<Seed, 'firstNight'> {
   readonly pointId: number
   readonly name: string
   readonly visits: ReadonlyArray<{ readonly night: number; readonly head: number }>
 }
 
 /** From the noon of the first night to that after the last: a camera without a sign of life watches between its photos. */
-async function watch(station: SmallStation, { pointId, name, visits }: Watched): Promise<void> {
+async function watch(
+  station: Pick<SmallStation, 'ledger'>,
+  { pointId, name, visits, firstNight }: Watched,
+): Promise<void> {
   const { camera } = await addCamera(
     station.ledger,
     {
@@ -86,7 +105,7 @@ async function watch(station: SmallStation, { pointId, name, visits }: Watched):
     },
     null,
   )
-  const noon = (night: number) => nightSpell(nightsOn(FIRST_NIGHT, night), zone).from
+  const noon = (night: number) => nightSpell(nightsOn(firstNight, night), zone).from
   const photos = [
     { at: noon(0), head: 0 },
     ...visits.map(({ night, head }) => ({ at: (noon(night) + 10 * HOUR_MS) as Instant, head })),

@@ -97,7 +97,7 @@ export async function receive(station: SmallStation, still: SmallStill): Promise
 
 /** Receives stills in one go. */
 export function receiveAll(
-  { ledger, pointId }: SmallStation,
+  { ledger, pointId }: Pick<SmallStation, 'ledger' | 'pointId'>,
   stills: readonly SmallStill[],
 ): Promise<ReceivedStill[]> {
   return receiveStills(

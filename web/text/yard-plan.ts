@@ -100,6 +100,12 @@ export function hoursTitle({ answer }: GateHoursAnswer): string {
   return `Set at ${clockOfHours(answer.from)}, shut down at ${clockOfHours(answer.to)}: ${plural(answer.hours, 'hour')}.`
 }
 
+/** The chart for whoever can't see it; its numbers stand beside it in words. */
+export function hoursChart({ species, answer }: GateHoursAnswer): string {
+  const shaded = answer.kind === 'window' ? '; the hours of the plan are shaded' : ''
+  return `Visits of ${speciesMany(species)} and of cattle by the hour of the day${shaded}.`
+}
+
 export function hoursLines(told: GateHoursAnswer): string[] {
   const { answer, species } = told
   const many = speciesMany(species)

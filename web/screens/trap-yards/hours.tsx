@@ -7,7 +7,7 @@ import { Chart } from '../../parts/chart.tsx'
 import { Choice, Field } from '../../parts/field.tsx'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { clockOfHours } from '../../text/hours.ts'
-import { hoursLines, hoursTitle, planWords as words } from '../../text/yard-plan.ts'
+import { hoursChart, hoursLines, hoursTitle, planWords as words } from '../../text/yard-plan.ts'
 import type { Draft } from './draft.ts'
 import { SetDays } from './set-days.tsx'
 import type { DraftProps } from './your-plan.tsx'
@@ -149,7 +149,7 @@ function Told({ told }: { readonly told: GateHoursAnswer }) {
       {lines.map((line) => (
         <p key={line}>{line}</p>
       ))}
-      {told.curves.target !== null && <Chart label={[hoursTitle(told), ...lines].join(' ')} draw={draw} />}
+      {told.curves.target !== null && <Chart label={hoursChart(told)} draw={draw} />}
       {told.days.length > 0 && <SetDays told={told} />}
     </>
   )

@@ -1,7 +1,6 @@
 /** Keeping a plan under a name; a plan that is changed is kept as its next version. */
-import type { GateHoursAnswer, KeptPlan } from '../../../services/http/trap-yard-shapes.ts'
-import { tell } from '../../api/ask.ts'
-import { keptAnswer } from '../../api/use-answer.ts'
+import type { KeptPlan } from '../../../services/http/trap-yard-shapes.ts'
+import { ask, tell } from '../../api/ask.ts'
 import { Field, typedNumber } from '../../parts/field.tsx'
 import { Form } from '../../parts/form.tsx'
 import { useForm } from '../../parts/use-form.ts'
@@ -24,7 +23,7 @@ export function Keep({ answer, draft, change, kept }: KeepProps) {
       pointIds: draft.points,
       fromNight: draft.first,
       nights: typedNumber(draft.nights),
-      hours: hoursOf(answer.species, draft),
+      hours: await hoursOf(answer.species, draft),
       cattleShare: draft.cattlePercent / 100,
       note: draft.note.trim() === '' ? null : draft.note,
     }
@@ -54,9 +53,11 @@ export function Keep({ answer, draft, change, kept }: KeepProps) {
   )
 }
 
-/** Those on the screen: a person's, else as they were worked out. */
-function hoursOf(species: string, draft: Draft): { from: number; to: number } | null {
+/** A person's, else as they are worked out: asked for again, as the screen may not have them yet. */
+async function hoursOf(species: string, draft: Draft): Promise<{ from: number; to: number } | null> {
   if (draft.chosen !== null) return draft.chosen
-  const told: GateHoursAnswer | null = keptAnswer(hoursQuestion(species, draft))
-  return told?.answer.kind === 'window' ? { from: told.answer.from, to: told.answer.to } : null
+  const question = hoursQuestion(species, draft)
+  if (question === null) return null
+  const { answer } = await ask(question)
+  return answer.kind === 'window' ? { from: answer.from, to: answer.to } : null
 }

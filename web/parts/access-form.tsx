@@ -1,14 +1,12 @@
-/** How a point is reached, typed by the owner: on the point's form in Set-up, and beside it on a target list. */
+/** How a point is reached, changed beside it on a target list. */
 import type { Access } from '../../services/http/program-shapes.ts'
 import { tell } from '../api/ask.ts'
 import { programWords } from '../text/programs.ts'
-import { Field } from './field.tsx'
+import { AccessFields, typedAccess } from './access-fields.tsx'
 import { Form } from './form.tsx'
 import { useFields } from './use-fields.ts'
 import { useForm } from './use-form.ts'
 import { whoSays } from './who.ts'
-
-const words = programWords.access
 
 interface AccessFormProps {
   readonly point: { readonly id: number; readonly name: string }
@@ -19,12 +17,7 @@ interface AccessFormProps {
 
 export function AccessForm({ point, access, done, cancel }: AccessFormProps) {
   const form = useForm()
-  const { typed, names, of } = useFields({
-    road: access?.road ?? '',
-    gates: access?.gates ?? '',
-    wetSeason: access?.wetSeason ?? '',
-    turnaround: access?.turnaround ?? '',
-  })
+  const { typed, names, of } = useFields({ ...typedAccess(access) })
   const submit = async () => {
     await tell('PUT', `/api/points/${point.id}/access`, { ...typed, who: whoSays() })
     done()
@@ -33,16 +26,12 @@ export function AccessForm({ point, access, done, cancel }: AccessFormProps) {
     <Form
       form={form}
       label={programWords.accessAt(point.name)}
-      button={words.save}
+      button={programWords.access.save}
       fields={names}
       submit={submit}
       cancel={cancel}
     >
-      <p class="hint">{words.hint}</p>
-      {(['road', 'gates', 'wetSeason', 'turnaround'] as const).map((field) => (
-        <Field label={words.fields[field]} hint={words.hints[field]} {...of(field)} key={field} />
-      ))}
-      {access !== null && <p class="hint">{words.old(access.at, access.who)}</p>}
+      <AccessFields access={access} of={of} />
     </Form>
   )
 }

@@ -376,7 +376,12 @@ export const programWords = {
     none: 'No distances given yet: every leg is as the crow flies.',
     takeBack: (from: string, to: string) => `Take back the distance ${from} to ${to}`,
     takeBackShort: 'Take back',
-    loaded: (count: number) => `${plural(count, 'distance')} saved.`,
+    loaded: (count: number) => `Loaded: ${plural(count, 'distance')} are given now.`,
+    one: 'One distance',
+    saveSpeed: 'Save speed',
+    distance: (from: string, to: string, km: number) => `${from} to ${to}: ${Number(km.toFixed(1))} km`,
+    showAll: (count: number) => `Show all ${count} distances`,
+    fileButton: 'Choose a file',
   },
 } as const
 

@@ -10,6 +10,7 @@ export const setupWords = {
     station: 'Station',
     points: 'Points',
     cameras: 'Cameras',
+    tracks: 'Speed and distances',
     species: 'Species',
     ratings: 'What animals drink and eat',
     traps: 'Set traps',
@@ -29,6 +30,7 @@ export const setupWords = {
   },
   /** What is inside a part that is folded, for whoever wonders whether to open it. */
   folded: {
+    tracks: 'Kilometres between points and speed on tracks, for the round over a target list',
     species: 'Which are stock and which feral, and how sure the camera count must be',
     traps: 'How soon one that nobody visits is an alarm',
     ratings: 'Litres a day and dry sheep equivalents, with where they were found',

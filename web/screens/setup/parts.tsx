@@ -19,11 +19,13 @@ import { PointSetup } from './points.tsx'
 import { RatingSetup } from './ratings.tsx'
 import { SpeciesSetup } from './species.tsx'
 import { StationForm } from './station.tsx'
+import { TrackSetup } from './tracks.tsx'
 import { TrapVisitSetup } from './trap-visits.tsx'
 
 const CONTENTS: readonly PartName[] = [
   'points',
   'cameras',
+  'tracks',
   'species',
   'ratings',
   'traps',
@@ -78,6 +80,7 @@ export function Parts({ station, progress, saved }: PartsProps) {
       <Part name="cameras">
         <CameraSetup cameras={cameras} points={pointList} zone={station.zone} />
       </Part>
+      {folded('tracks', <TrackSetup points={pointList} />)}
       <h2>{words.groups.counting}</h2>
       {folded('species', <SpeciesSetup station={station} saved={saved} />)}
       {folded('ratings', <RatingSetup />)}

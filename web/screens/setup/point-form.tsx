@@ -1,12 +1,17 @@
 /** The form of one point, new or changed. */
+import { useState } from 'preact/hooks'
+import type { Access } from '../../../services/http/program-shapes.ts'
 import type { Point } from '../../../services/http/shapes.ts'
 import { POINT_KINDS } from '../../../services/words.ts'
 import { tell } from '../../api/ask.ts'
+import { AccessFields, typedAccess } from '../../parts/access-fields.tsx'
 import { Choice, Field, Tick, typedNumber } from '../../parts/field.tsx'
 import { Form } from '../../parts/form.tsx'
 import { PlaceFields } from '../../parts/place-fields.tsx'
 import { useFields } from '../../parts/use-fields.ts'
 import { useForm } from '../../parts/use-form.ts'
+import { whoSays } from '../../parts/who.ts'
+import { programWords } from '../../text/programs.ts'
 import { setupWords } from '../../text/setup.ts'
 
 const words = setupWords.points
@@ -14,12 +19,16 @@ const KIND_CHOICES = POINT_KINDS.map((kind) => ({ value: kind, words: kind }))
 
 interface PointFormProps {
   readonly point: Point | null
+  readonly access: Access | null
   readonly done: () => void
   readonly cancel: () => void
 }
 
-export function PointForm({ point, done, cancel }: PointFormProps) {
+export function PointForm({ point, access, done, cancel }: PointFormProps) {
   const form = useForm()
+  // A new point that is added, and of which the rest was refused, is not added again.
+  const [id, setId] = useState(point?.id ?? null)
+  const reached = useFields({ ...typedAccess(access) })
   const { typed, names, of } = useFields({
     name: point?.name ?? '',
     kind: point?.kind ?? 'bore',
@@ -40,8 +49,18 @@ export function PointForm({ point, done, cancel }: PointFormProps) {
       lowMarkPercent: typedNumber(typed.lowMarkPercent),
       dryMarkPercent: typedNumber(typed.dryMarkPercent),
     }
-    if (point === null) await tell('POST', '/api/points', body)
-    else await tell('PATCH', `/api/points/${point.id}`, body)
+    const put =
+      id === null
+        ? await tell<{ point: Point }>('POST', '/api/points', body)
+        : await tell<{ point: Point }>('PATCH', `/api/points/${id}`, body)
+    setId(put.point.id)
+    const before = typedAccess(access)
+    if (
+      reached.names.some(
+        (name) => reached.typed[name as keyof typeof before] !== before[name as keyof typeof before],
+      )
+    )
+      await tell('PUT', `/api/points/${put.point.id}/access`, { ...reached.typed, who: whoSays() })
     done()
   }
   return (
@@ -49,7 +68,7 @@ export function PointForm({ point, done, cancel }: PointFormProps) {
       form={form}
       label={point?.name ?? words.add}
       button={words.save}
-      fields={names}
+      fields={[...names, ...reached.names]}
       submit={submit}
       cancel={cancel}
     >
@@ -62,6 +81,10 @@ export function PointForm({ point, done, cancel }: PointFormProps) {
         <Field label={words.low} {...of('lowMarkPercent')} kind="number" />
         <Field label={words.dry} {...of('dryMarkPercent')} kind="number" />
       </div>
+      <fieldset class="form">
+        <legend>{programWords.access.title}</legend>
+        <AccessFields access={access} of={reached.of} />
+      </fieldset>
     </Form>
   )
 }

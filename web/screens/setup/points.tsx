@@ -1,7 +1,8 @@
 /** Points: the list in run order, a form for one, and a file for all. */
 import { useState } from 'preact/hooks'
 import type { Point } from '../../../services/http/shapes.ts'
-import type { Asked } from '../../api/use-answer.ts'
+import { accessQuestion } from '../../api/questions.ts'
+import { type Asked, useAnswer } from '../../api/use-answer.ts'
 import { LongList } from '../../parts/long-list.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { Opener } from '../../parts/opener.tsx'
@@ -16,6 +17,7 @@ interface PointSetupProps {
 }
 
 export function PointSetup({ points: { answer, failure, reload } }: PointSetupProps) {
+  const access = useAnswer(accessQuestion)
   const [editing, setEditing] = useState<number | 'new' | null>(null)
   const [left, setLeft] = useState<number | 'new' | null>(null)
   const close = () => {
@@ -25,6 +27,7 @@ export function PointSetup({ points: { answer, failure, reload } }: PointSetupPr
   const done = () => {
     close()
     reload()
+    access.reload()
   }
   return (
     <>
@@ -35,7 +38,13 @@ export function PointSetup({ points: { answer, failure, reload } }: PointSetupPr
         {answer?.points.map((point) => (
           <li key={point.id}>
             {editing === point.id ? (
-              <PointForm point={point} done={done} cancel={close} />
+              <PointForm
+                point={point}
+                access={access.answer?.access.find(({ pointId }) => pointId === point.id) ?? null}
+                done={done}
+                cancel={close}
+                key={access.answer === null ? 'asking' : 'told'}
+              />
             ) : (
               <div class="setup-item">
                 <p>
@@ -55,7 +64,7 @@ export function PointSetup({ points: { answer, failure, reload } }: PointSetupPr
         ))}
       </LongList>
       {editing === 'new' ? (
-        <PointForm point={null} done={done} cancel={close} />
+        <PointForm point={null} access={null} done={done} cancel={close} />
       ) : (
         <Opener strong back={left === 'new'} press={() => setEditing('new')}>
           {words.add}

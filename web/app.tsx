@@ -42,9 +42,12 @@ const TABS: readonly { href: string; words: string; icon: IconName; under: RegEx
   },
 ]
 
+/** What the view draws itself; a sheet or a shared list is a page of the service's own. */
+const OF_THE_VIEW = /^\/(?!api\/|shared\/)/
+
 export function App() {
   return (
-    <LocationProvider>
+    <LocationProvider scope={OF_THE_VIEW}>
       <Frame />
     </LocationProvider>
   )

@@ -61,7 +61,8 @@ export function ProgramScreen() {
               ))}
             </nav>
           )}
-          <Section program={answer.program} changed={reload} />
+          {/* A word on the program changes what its sections show. */}
+          <Section program={answer.program} changed={reload} key={answer.words.length} />
         </>
       )}
     </Screen>

@@ -10,7 +10,7 @@ export function ListOutputs({ list }: { readonly list: TargetListAnswer }) {
   return (
     <div class="list-outputs">
       <div class="button-row outputs">
-        <a class="button button-strong" href={`${path}.html`} target="_self">
+        <a class="button button-strong" href={`${path}.html`}>
           {words.print}
         </a>
         <a class="button" href="#links">

@@ -66,7 +66,7 @@ function Made({ address }: { readonly address: string }) {
     <div class="new-key link-made">
       <p>{words.made}</p>
       <p>
-        <a href={address} target="_self" class="link-address">
+        <a href={address} class="link-address">
           {address}
         </a>
       </p>

@@ -1,10 +1,9 @@
 /** A file of counts from a notebook: CSV (RFC 4180, with a header line), all of it or nothing. */
-import { parse as parseCsv } from 'csv-parse/sync'
+import { CsvError, parse as parseCsv } from 'csv-parse/sync'
 import { z } from 'zod'
 import { Refusal } from '../refusal.ts'
 import type { NewPastCount } from '../store/past-counts.ts'
 import { type NightDate, SPECIES } from '../words.ts'
-import { parse } from './parse.ts'
 
 const COLUMNS = 'point, night, species, head and, if wanted, visits, watched, note'
 const MOST_ROWS = 20_000
@@ -70,16 +69,7 @@ export function readPastCountsFile(text: string, frame: FileFrame): NewPastCount
   const watchedBy = new Map<string, { readonly row: number; readonly watched: number | null }>()
   for (const [index, given] of rows.entries()) {
     const row = index + 1
-    const where = `row ${row}`
-    const {
-      point,
-      night,
-      species,
-      head,
-      visits = null,
-      watched = null,
-      note = null,
-    } = parse(rowDoor, given, where)
+    const { point, night, species, head, visits = null, watched = null, note = null } = readRow(row, given)
     const pointId = byName.get(point.toLowerCase())
     if (pointId === undefined)
       throw atCell(row, 'point', `there is no point called "${point}"`, pointRemedy(frame))
@@ -116,6 +106,20 @@ export function readPastCountsFile(text: string, frame: FileFrame): NewPastCount
   return counts
 }
 
+function readRow(row: number, given: Readonly<Record<string, string>>): z.output<typeof rowDoor> {
+  const result = rowDoor.safeParse(given)
+  if (result.success) return result.data
+  const issue = result.error.issues[0]!
+  if (issue.code === 'unrecognized_keys')
+    throw atCell(
+      row,
+      issue.keys[0] ?? '',
+      'nobody knows this column',
+      `Take it out; the columns are ${COLUMNS}.`,
+    )
+  throw atCell(row, String(issue.path[0]), issue.message, 'Correct it and send the file again.')
+}
+
 function rowsOf(text: string): Array<Record<string, string>> {
   let rows: Array<Record<string, string>>
   try {
@@ -129,6 +133,14 @@ function rowsOf(text: string): Array<Record<string, string>> {
         header.map((name) => SPELLINGS[name.toLowerCase()] ?? name.toLowerCase()),
     })
   } catch (fault) {
+    if (fault instanceof CsvError && fault.code === 'CSV_RECORD_INCONSISTENT_COLUMNS') {
+      throw new Refusal({
+        kind: 'bad input',
+        detail: `row ${Number(fault.records) + 1}: it has not as many cells as the header line.`,
+        field: `row ${Number(fault.records) + 1}`,
+        remedy: 'Put a text that holds a comma between quotes ("). Nothing of the file was taken.',
+      })
+    }
     throw badFile(fault instanceof Error ? fault.message : String(fault))
   }
   return rows.map((row) => Object.fromEntries(Object.entries(row).filter(([, value]) => value !== '')))

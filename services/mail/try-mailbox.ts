@@ -2,6 +2,7 @@
 import type { ImapFlow } from 'imapflow'
 import type { SourcePlace } from '../sources/place.ts'
 import { findCamera } from '../store/cameras.ts'
+import { recordTriedPhotos } from '../store/mail-progress.ts'
 import type { MailboxRow } from '../store/mailboxes.ts'
 import type { ReceivedStill } from '../store/receive.ts'
 import type { Instant } from '../words.ts'
@@ -48,6 +49,8 @@ export async function tryMailbox(place: SourcePlace, row: MailboxRow): Promise<T
       const isTaken = latest.some(({ stills }) => stills.length > 0)
       latest.push(await tryMail(place, session, { mail, rules, takes: !isTaken }))
     }
+    const fresh = latest.flatMap(({ stills }) => stills.filter(({ known }) => !known))
+    await recordTriedPhotos(place.ledger, row.id, fresh.length)
     return { fault: null, mails: exists, latest }
   } catch (thrown) {
     const { reason, remedy } = mailFaultOf(thrown, { ...row, shownSha256: await shownBy(row, thrown) })

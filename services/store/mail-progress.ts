@@ -159,3 +159,12 @@ export async function readMailsLeft(
   const latest = await of.selectAll().orderBy('uid', 'desc').limit(limit).execute()
   return { count, latest }
 }
+
+/** Photos that a try brought, before the mail they are in is dealt with. */
+export async function recordTriedPhotos(ledger: Ledger, mailboxId: number, newPhotos: number): Promise<void> {
+  await ledger
+    .updateTable('mailboxes')
+    .set((e) => ({ photos: e('photos', '+', newPhotos) }))
+    .where('id', '=', mailboxId)
+    .execute()
+}

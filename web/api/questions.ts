@@ -10,8 +10,10 @@ import type {
 } from '../../services/http/clock-shapes.ts'
 import type { DidItWorkAnswer } from '../../services/http/did-it-work-shapes.ts'
 import type { EvidenceAnswer, MarksAnswer, ModelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
+import type { Mailbox } from '../../services/http/mail-shapes.ts'
 import type { MusterAnswerShape } from '../../services/http/muster-shapes.ts'
 import type { KindsAnswer, NamersAnswer } from '../../services/http/own-animal-shapes.ts'
+import type { PastCount, PastCountFile, PastCountsCompared } from '../../services/http/past-count-shapes.ts'
 import type { PressureAnswer, RatingAnswer, WhenTheyComeAnswer } from '../../services/http/pressure-shapes.ts'
 import type {
   Access,
@@ -99,6 +101,7 @@ export const keepingQuestion: Question<KeepingAnswer> = { path: '/api/keeping' }
 export const keepingPreviewQuestion = (empties: string, afterDays: number): Question<KeepingPreview> => ({
   path: withQuery('/api/keeping/preview', { empties, afterDays }),
 })
+export const mailboxesQuestion: Question<{ mailboxes: Mailbox[] }> = { path: '/api/mailboxes' }
 export const workersQuestion: Question<WorkersAnswer> = { path: '/api/workers' }
 export const healthQuestion: Question<Health> = { path: '/api/health' }
 
@@ -139,6 +142,13 @@ export const marksQuestion = (species: string): Question<MarksAnswer> => ({
   path: withQuery('/api/evidence/marks', { species }),
 })
 
+export const pastCountFilesQuestion: Question<{ files: PastCountFile[] }> = { path: '/api/past-counts' }
+export const pastCountsQuestion = (point: string): Question<{ counts: PastCount[] }> => ({
+  path: `/api/points/${point}/past-counts`,
+})
+export const pastCountsComparedQuestion = (week: string): Question<PastCountsCompared> => ({
+  path: withQuery('/api/past-counts/compared', { week }),
+})
 export const pressureQuestion = (week: string | null): Question<PressureAnswer> => ({
   path: withQuery('/api/pressure', { week }),
 })

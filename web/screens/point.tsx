@@ -20,6 +20,7 @@ import { trapFact } from '../text/traps.ts'
 import { cameraFact, cattleFact, waterFact } from '../text/water-run.ts'
 import { FilmStrip } from './point/film-strip.tsx'
 import { Nights } from './point/nights.tsx'
+import { PastCounts } from './point/past-counts.tsx'
 import { OtherStates, TrapButtons } from './point/trap.tsx'
 
 const POLL_MS = 20_000
@@ -61,6 +62,7 @@ export function PointScreen() {
           {health !== null && <ProgressStrip progress={health.progress} />}
           <Nights id={id} chosen={query.night ?? null} latest={day.answer?.until ?? null} />
           <p class="honesty">{LEAST_NUMBER}</p>
+          <PastCounts id={id} />
           <div class="two-columns">
             <CamerasHere answer={answer} now={day.answer?.until ?? null} />
             <History answer={answer} />

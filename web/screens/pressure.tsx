@@ -17,6 +17,7 @@ import { Hours } from './pressure/hours.tsx'
 import { PointMap } from './pressure/map.tsx'
 import { Matrix } from './pressure/matrix.tsx'
 import { SpeciesNights } from './pressure/nights.tsx'
+import { Notebook } from './pressure/notebook.tsx'
 import { SpeciesNumbers } from './pressure/numbers.tsx'
 import { WaterDrunk } from './pressure/water.tsx'
 
@@ -119,6 +120,7 @@ function Week({ answer, chosen }: { readonly answer: PressureAnswer; readonly ch
           <Hours answer={answer} chosen={chosen} />
         </>
       )}
+      <Notebook week={answer.week} />
       <Gaps answer={answer} />
       <footer class="pressure-foot">
         <p class="honesty">{words.least}</p>

@@ -68,6 +68,12 @@ describe('what is wrong is told at its row and column', () => {
       'row 2.watched',
     )
   })
+  test('a comma that is in no quotes, at its row', () => {
+    const good = 'Kite Bore,2025-11-02,camel,1,,,'
+    expect(
+      fieldOf(file(good, good.replace('02', '03'), 'Kite Bore,2025-11-04,camel,1,,,at dusk, thin')),
+    ).toBe('row 3')
+  })
   test('a column that nobody knows', () => {
     expect(fieldOf('point,night,species,head,colour\nKite Bore,2025-11-03,camel,1,red')).toBe('row 1.colour')
   })

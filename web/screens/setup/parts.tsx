@@ -13,8 +13,10 @@ import { HowRightPart } from './how-right.tsx'
 import { KeepingSetup } from './keeping.tsx'
 import { LimitsSetup } from './limits.tsx'
 import { MachineSetup } from './machines.tsx'
+import { MailSetup } from './mail.tsx'
 import { OwnAnimalSetup } from './own-animals.tsx'
 import { FoldedPart, Part, type PartName } from './part.tsx'
+import { PastCountSetup } from './past-counts.tsx'
 import { PointSetup } from './points.tsx'
 import { RatingSetup } from './ratings.tsx'
 import { SpeciesSetup } from './species.tsx'
@@ -26,12 +28,14 @@ const CONTENTS: readonly PartName[] = [
   'points',
   'cameras',
   'tracks',
+  'mail',
   'species',
   'ratings',
   'traps',
   'howRight',
   'ownAnimals',
   'station',
+  'pastCounts',
   'keeping',
   'limits',
   'again',
@@ -81,6 +85,7 @@ export function Parts({ station, progress, saved }: PartsProps) {
         <CameraSetup cameras={cameras} points={pointList} zone={station.zone} />
       </Part>
       {folded('tracks', <TrackSetup points={pointList} />)}
+      {folded('mail', <MailSetup cameras={cameras.answer?.cameras ?? []} />)}
       <h2>{words.groups.counting}</h2>
       {folded('species', <SpeciesSetup station={station} saved={saved} />)}
       {folded('ratings', <RatingSetup />)}
@@ -90,6 +95,7 @@ export function Parts({ station, progress, saved }: PartsProps) {
       </Part>
       {folded('ownAnimals', <OwnAnimalSetup />)}
       {folded('station', <StationForm station={station} saved={saved} />)}
+      {folded('pastCounts', <PastCountSetup />)}
       <h2>{words.groups.photos}</h2>
       {folded('keeping', <KeepingSetup />)}
       {folded('limits', <LimitsSetup />)}

@@ -44,6 +44,8 @@ export interface StepGiven extends MusterStep {
 }
 
 const HOURS_A_DAY = 24
+/** Ten years: a muster that takes longer is a slip of the pen, and has no latest start. */
+export const MOST_DAYS = 3_660
 
 /** `points` in run order; `today` is the first day without rain. @throws RangeError for figures that no door lets in */
 export function musterFromFigures(
@@ -69,7 +71,7 @@ export function musterFromFigures(
   )
   const { steps, ...plan } = musterPlan([...mustered.values()], figures)
   return {
-    plan,
+    plan: plan.days.high > MOST_DAYS ? { ...plan, latestStart: null } : plan,
     steps: steps.map((step) => stepGiven(step, { point: mustered.get(step.pointId)!, figures })),
     notMustered: [...whyNot].flatMap(([pointId, why]) => (why === null ? [] : [{ pointId, why }])),
     ...feedOf(all, given),

@@ -176,6 +176,18 @@ describe('what was expected and what was taken', () => {
     expect(removal.unequal).toEqual({ kind: 'refused', why: 'too few rounds' })
   })
 
+  it('hold a day on which nothing was taken for a round', async () => {
+    await station.take([{ day: '2026-10-23', head: 0 }])
+    const { removal, met } = await answer()
+    if (removal.kind !== 'rounds') throw new Error('no rounds')
+    expect(removal.rounds.map(({ head }) => head)).toEqual([12, 7, 3, 0])
+    // Four rounds: the line of catch per effort can be told as well, and no less than were taken.
+    if (removal.unequal.kind !== 'estimate') throw new Error(removal.unequal.why)
+    expect(removal.unequal.caught).toBe(22)
+    expect(removal.unequal.low).toBeGreaterThanOrEqual(22)
+    expect(met.head).toBe(22)
+  })
+
   it('refuse an estimate once some were let go again', async () => {
     await station.take([{ day: '2026-10-22', head: 2, fate: 'released' }])
     const told = await answer()

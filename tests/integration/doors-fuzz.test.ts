@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { problemShape, workerKeyMade } from '../../services/http/shapes.ts'
 import { modelsFolder } from '../../services/paths.ts'
+import { USUAL_MUSTER } from '../../services/planning/muster-figures.ts'
 import { readModels } from '../../worker/eye/manifest.ts'
 import { registeredRoutes } from '../unit/http/routes.ts'
 import type { SetUpCamera, TestService } from './service.ts'
@@ -165,6 +166,35 @@ const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question
         },
       ],
     },
+  },
+  'PUT /api/muster': {
+    body: {
+      madeOn: 0,
+      note: 'dry',
+      figures: {
+        ...USUAL_MUSTER,
+        endBy: '2027-01-31',
+        mostHoursOffWater: 48,
+        order: [1],
+        points: [
+          {
+            pointId: 1,
+            leftOut: false,
+            head: { low: 10, high: 20 },
+            fixedYard: true,
+            km: 10,
+            musterHours: 5,
+            waterDays: 3,
+            feedKg: { low: 100, high: 1_000 },
+            note: 'sandy',
+          },
+        ],
+      },
+    },
+  },
+  'GET /api/muster': { question: { version: 1 } },
+  'GET /api/programs/:id/did-it-work': {
+    question: { before: 14, after: 7, points: '1', round: 'week', effort: 'equal', share: 90 },
   },
   'GET /api/worker/stills/:id': { question: { bytes: 'no' } },
   'GET /api/stills': {

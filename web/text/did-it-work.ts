@@ -22,6 +22,7 @@ export const didItWorkWords = {
   head: 'Did it work',
   print: 'Print',
   changed: 'What changed',
+  setRange: 'Set it under Trap yards',
   compare: 'Change what is compared',
   compareHint:
     'Equal spells are the usual: as many nights before as after, four weeks each at most. Points of the program are where something was taken, else those on its target list.',

@@ -174,7 +174,8 @@ export function threeWords({ low, expected, high }: { low: number; expected: num
 /** The latest start in words; null without a day to end by. */
 export function latestStartWords({ plan, figures, today }: MusterAnswerShape): string[] | null {
   const { latestStart } = plan
-  if (latestStart === null || figures.endBy === null) return null
+  if (figures.endBy === null) return null
+  if (latestStart === null) return ['None: on these figures it takes more than ten years.']
   const { high, expected } = latestStart
   const start =
     high === expected

@@ -78,6 +78,15 @@ describe('a muster from the figures', () => {
     expect(second!.offWater!.firstLoad).toBe(8 + 12 + 2 + 0.5 + 2)
   })
 
+  it('has no latest start where it would take more than ten years', () => {
+    const slip = figures({
+      endBy: '2027-01-31' as NightDate,
+      means: { ...USUAL_MUSTER.means, headADeck: 1, decksATruck: 1 },
+    })
+    expect(muster([seen(1, 1000, true)], slip).plan.latestStart).not.toBeNull()
+    expect(muster([seen(1, 2000, true)], slip).plan.latestStart).toBeNull()
+  })
+
   it('says where a truck can’t make its loads in a day, and who is longer off water than allowed', () => {
     const tight = figures({ means: { ...USUAL_MUSTER.means, loadsADay: 2 }, mostHoursOffWater: 26 })
     // 14 hours a load: two are 28 hours. 100 head are up to 200, 8 decks, 2 loads of one truck.

@@ -1,5 +1,6 @@
 /** The verdict, and what it rests on. */
 import type { DidItWorkAnswer } from '../../../../services/http/did-it-work-shapes.ts'
+import { withQuery } from '../../../api/questions.ts'
 import {
   chanceWords,
   dispersionLine,
@@ -8,6 +9,7 @@ import {
   seasonWords,
   spellLines,
   toCheckLine,
+  didItWorkWords as words,
 } from '../../../text/did-it-work.ts'
 
 export function Says({ answer }: { readonly answer: DidItWorkAnswer }) {
@@ -16,7 +18,6 @@ export function Says({ answer }: { readonly answer: DidItWorkAnswer }) {
     ...spellLines(answer),
     program && chanceWords(program),
     seasonWords(answer),
-    rangeLine(answer),
     dispersionLine(answer),
     toCheckLine(answer),
   ].filter((line): line is string => line !== null)
@@ -27,6 +28,10 @@ export function Says({ answer }: { readonly answer: DidItWorkAnswer }) {
         {lines.map((line) => (
           <li key={line}>{line}</li>
         ))}
+        <li>
+          {rangeLine(answer)}{' '}
+          <a href={withQuery('/trap-yards', { species: answer.program.species })}>{words.setRange}</a>
+        </li>
       </ul>
     </div>
   )

@@ -1,4 +1,6 @@
 /** Every few minutes each camera is looked after: does it still see, has its card room, is its clock to be believed? */
+import { doubtJumps, doubtLight } from './look-after-clocks.ts'
+import type { Placing } from './queue/placing.ts'
 import { type Rounds, startRounds } from './rounds.ts'
 import { lastPhotoAt, latestCardRoom, latestPhotosOf } from './store/camera-photos.ts'
 import { type CameraRow, listCameras } from './store/cameras.ts'
@@ -26,19 +28,26 @@ const ROUND_MS = 5 * 60_000
 
 export function startLookingAfterCameras({
   ledger,
+  placing,
   now,
   log,
 }: {
   readonly ledger: Ledger
+  /** Photos whose clock was put in doubt are taken out of the counts. */
+  readonly placing: Placing
   readonly now: () => Instant
   readonly log: (line: string) => void
 }): Rounds {
   return startRounds(
     async (shouldStop) => {
+      let doubted = await doubtJumps(ledger, now())
       for (const camera of await listCameras(ledger)) {
-        if (shouldStop()) return
-        if (camera.is_up) await lookAfterCamera(ledger, camera, now())
+        if (shouldStop()) break
+        if (!camera.is_up) continue
+        await lookAfterCamera(ledger, camera, now())
+        doubted += await doubtLight(ledger, camera)
       }
+      if (doubted > 0) placing.wake()
     },
     { about: 'looking after cameras', firstMs: FIRST_MS, roundMs: ROUND_MS, log },
   )

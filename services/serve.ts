@@ -90,7 +90,7 @@ export async function startService(config: ServeConfig, surroundings: ServeSurro
     const learning = startLearning(data.ledger, { models: models.identity, now, log })
     const retention = startDailyRetention({ ledger: data.ledger, files: data.files, now, log })
     const draw = startWeeklyDraw({ ledger: data.ledger, now, log })
-    const cameras = startLookingAfterCameras({ ledger: data.ledger, now, log })
+    const cameras = startLookingAfterCameras({ ledger: data.ledger, placing, now, log })
     const limits = startDailyLimits({ ledger: data.ledger, now, log })
     const allowance = openAllowance()
     const sources = openSources(

@@ -85,6 +85,7 @@ export interface SmallStill {
   readonly cameraId: number
   readonly at: Instant
   readonly clockDoubt?: string
+  readonly fileName?: string
   /** Of its camera's times, as it was placed by. */
   readonly timesVersion?: number
 }
@@ -110,7 +111,7 @@ export function receiveAll(
       format: 'jpeg',
       width: 640,
       height: 360,
-      fileName: null,
+      fileName: still.fileName ?? null,
       takenAt: still.at,
       takenFrom: 'exif',
       clockDoubt: still.clockDoubt ?? null,

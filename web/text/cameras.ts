@@ -105,12 +105,13 @@ export function cardWords(room: CameraWatch['cardRoom'], now: string): string {
   return room === null ? camerasWords.notTold : `${sizeWords(room.bytes)}, ${age(room.at, now)}`
 }
 
-/** `Knocked, Tue 24 Nov, 08:00 to Wed 25 Nov, 07:10; set right (station)` */
+/** `Knocked: it looks elsewhere, Tue 24 Nov, 08:00 to Wed 25 Nov, 07:10; said to be set right (station, ...)` */
 export function troubleWords(trouble: Trouble): string {
-  const end = trouble.to === null ? 'goes on' : `to ${dayAndClock(trouble.to)}`
+  const from = dayAndClock(trouble.from)
+  const span = trouble.to === null ? `since ${from}` : `${from} to ${dayAndClock(trouble.to)}`
   const said = trouble.words[0]
   const word = said === undefined ? '' : `; ${SAID[said.word]} (${said.who}, ${dayAndClock(said.at)})`
-  return `${STATES[trouble.kind].words}, ${dayAndClock(trouble.from)} ${end}${word}`
+  return `${STATES[trouble.kind].words}, ${span}${word}`
 }
 
 const SAID = {

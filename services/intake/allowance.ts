@@ -31,10 +31,9 @@ export function openAllowance(): Allowance {
 
   function photosLeft(cameraId: number, aMinute: number, now: Instant): number {
     const before = buckets.get(cameraId)
-    if (before === undefined) return aMinute
-    // A clock that was set back gives nothing and takes nothing.
-    const passed = Math.max(0, now - before.at)
-    return Math.min(aMinute, before.photos + (passed / MINUTE_MS) * aMinute)
+    // A clock that was set back must not hold a camera up until it is where it was.
+    if (before === undefined || now < before.at) return aMinute
+    return Math.min(aMinute, before.photos + ((now - before.at) / MINUTE_MS) * aMinute)
   }
 
   return {

@@ -11,7 +11,7 @@ import { type FileStamp, isSame, listDropped, stampOf } from './list-dropped.ts'
 import { type SourcePlace, takeFetched } from './place.ts'
 import { moveWithin, removeWithin } from './put-away.ts'
 import { readDropped } from './read-dropped.ts'
-import { toRead, type Watched, type WatchedFile, watchOn } from './settled.ts'
+import { NOTHING_WATCHED, toRead, type Watched, type WatchedFile, watchOn } from './settled.ts'
 
 /** Then the next look begins, so that what is known of the source is written now and then. */
 const MOST_A_LOOK = 100
@@ -59,11 +59,12 @@ export async function lookIntoFolder(place: SourcePlace, order: FolderOrder): Pr
     [...done.keys()].filter((path) => !lying.has(path)),
   )
   const fresh = files.filter((file) => !isSame(done.get(file.path), file))
-  const watched = new Map(watchOn(memory.get(sourceId) ?? new Map(), fresh, place.now()))
-  memory.set(sourceId, watched)
+  const seen = watchOn(memory.get(sourceId) ?? NOTHING_WATCHED, fresh, place.now())
+  const watched = new Map(seen.files)
+  memory.set(sourceId, { at: seen.at, files: watched })
 
   const patienceMs = settings.patienceMinutes * 60_000
-  const due = toRead(watched, { now: place.now(), quietMs, patienceMs })
+  const due = toRead(seen, { quietMs, patienceMs })
   const came: ReceivedStill[] = []
   let notPutAway: string | null = null
   // Taken before, and not moved or removed then: perhaps it can be now.
@@ -77,7 +78,7 @@ export async function lookIntoFolder(place: SourcePlace, order: FolderOrder): Pr
   let waitsFor: Refusal | null = null
   for (const file of due.slice(0, MOST_A_LOOK)) {
     if (stop.aborted) break
-    const isLast = file.sinceAt + patienceMs <= place.now()
+    const isLast = file.quietMs >= patienceMs
     try {
       const one = await takeOne(place, { ...order, file, isLast })
       if (one.kind === 'came') came.push(one.still)

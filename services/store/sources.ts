@@ -10,9 +10,6 @@ import type { CameraSourcesTable } from './source-tables.ts'
 export type SourceRow = Selectable<CameraSourcesTable>
 export type SourceOfCamera = SourceRow & { readonly camera: CameraRow }
 
-/** A clock that was set back must not hold a source up: nothing is due later than this. */
-const LONGEST_WAIT_MS = 86_400_000
-
 export async function listSources(ledger: Ledger, cameraId?: number): Promise<SourceRow[]> {
   return await ledger
     .selectFrom('camera_sources')
@@ -46,7 +43,7 @@ export async function findSource(
 export async function listDueSources(ledger: Ledger, now: Instant): Promise<number[]> {
   const rows = await ledger
     .selectFrom('camera_sources')
-    .select(['id', 'is_on', 'next_at'])
+    .select(['id', 'is_on', 'last_try_at', 'next_at'])
     .where('is_on', '=', true)
     .orderBy('next_at', (order) => order.asc().nullsFirst())
     .orderBy('id')
@@ -54,8 +51,13 @@ export async function listDueSources(ledger: Ledger, now: Instant): Promise<numb
   return rows.filter((row) => isDue(row, now)).map(({ id }) => id)
 }
 
-export function isDue({ is_on, next_at }: Pick<SourceRow, 'is_on' | 'next_at'>, now: Instant): boolean {
-  return is_on && (next_at === null || next_at.getTime() <= now || next_at.getTime() > now + LONGEST_WAIT_MS)
+/** A look that lies ahead of now was made before the clock was set back: what it said of the next is worth nothing. */
+export function isDue(
+  { is_on, last_try_at, next_at }: Pick<SourceRow, 'is_on' | 'last_try_at' | 'next_at'>,
+  now: Instant,
+): boolean {
+  if (!is_on) return false
+  return next_at === null || next_at.getTime() <= now || (last_try_at !== null && last_try_at.getTime() > now)
 }
 
 /** A source with its camera; null where it has been taken away. */

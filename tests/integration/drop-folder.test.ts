@@ -156,6 +156,17 @@ describe('what is taken', () => {
     expect(await taken()).toEqual(['a.jpg'])
     station.pass(86_400 * 3)
   })
+  test('a clock that is set ahead sets aside nothing that is still being written', async () => {
+    const bytes = await photo('ahead')
+    await put('ahead.jpg', bytes.subarray(0, bytes.length - 40))
+    await settle()
+    station.pass(3 * 3_600)
+    await settle()
+    expect(await aside()).toEqual([])
+    await put('ahead.jpg', bytes)
+    await settle()
+    expect(await taken()).toEqual(['ahead.jpg'])
+  })
 })
 
 describe('what becomes of a file afterwards', () => {
@@ -197,7 +208,15 @@ describe('what becomes of a file afterwards', () => {
 })
 
 describe('what never becomes a photo', () => {
-  const patience = () => station.pass(31 * 60)
+  beforeEach(() => openFolder({ patienceMinutes: 2 }))
+  /** Looks every minute, until its patience is over but for the last. */
+  async function patience(): Promise<void> {
+    for (let minute = 0; minute < 2; minute += 1) {
+      station.pass(61)
+      await station.round()
+    }
+    station.pass(61)
+  }
 
   test('is set aside with its reason, and named', async () => {
     const bytes = await plainPhoto('galah-well-00.jpg')
@@ -206,7 +225,7 @@ describe('what never becomes a photo', () => {
     await put('empty.jpg', Buffer.alloc(0))
     await settle()
     expect(await aside()).toEqual([])
-    patience()
+    await patience()
     await station.round()
     expect(await taken()).toEqual([])
     expect((await aside()).map(({ path, reason: why }) => [path, why]).toSorted()).toEqual([
@@ -219,7 +238,7 @@ describe('what never becomes a photo', () => {
   test('is forgotten when somebody clears it away', async () => {
     await put('notes.txt', Buffer.from('no photo'))
     await settle()
-    patience()
+    await patience()
     await station.round()
     expect(await aside()).toHaveLength(1)
     await rename(join(folder, 'set aside', 'notes.txt'), join(folder, '.gone'))
@@ -232,7 +251,7 @@ describe('what never becomes a photo', () => {
     await saveIntakeLimits(station.ledger, { ...limits, stillMegabytes: 0.1 })
     await put('huge.jpg', Buffer.alloc(200_000, 1))
     await settle()
-    patience()
+    await patience()
     await station.round()
     await saveIntakeLimits(station.ledger, limits)
     expect((await aside()).map(({ reason: why }) => why)).toEqual(['0.2 MB, over the limit of 0.1 MB'])
@@ -247,7 +266,7 @@ describe('what never becomes a photo', () => {
     await put('long-tail.jpg', Buffer.concat([await photo('long tail'), Buffer.alloc(80_000, 1)]))
     await settle()
     expect(await taken()).toEqual([])
-    patience()
+    await patience()
     await station.round()
     expect(await taken()).toEqual(['long-tail.jpg'])
   })
@@ -304,10 +323,12 @@ describe('no other file of the machine can be read', () => {
     const elsewhere = await secret()
     await symlink(join(elsewhere, 'secret.jpg'), join(folder, 'file-link.jpg'))
     await symlink(elsewhere, join(folder, 'folder-link'))
-    await settle()
-    station.pass(31 * 60)
-    await settle()
+    for (let minute = 0; minute < 32; minute += 1) {
+      station.pass(61)
+      await station.round()
+    }
     expect(await taken()).toEqual([])
+    expect(await aside()).toEqual([])
   })
   test('a pipe holds nothing up', async () => {
     spawnSync('mkfifo', [join(folder, 'pipe.jpg')])

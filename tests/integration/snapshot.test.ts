@@ -415,6 +415,19 @@ test('the very same picture again and again: the camera hangs, and that is told'
   expect(reasons[3]).toBe('The camera has sent the very same picture 4 times: it hangs, or keeps an old one.')
 })
 
+test('a clock that is set back holds no camera up', async () => {
+  camera.handle(gives(() => photo))
+  const id = await open()
+  await station.round()
+  station.pass(-2 * 3_600)
+  await another()
+  const before = await count()
+  await station.round()
+  expect(await count()).toBe(before + 1)
+  expect(await minutesToNext(id)).toBe(15)
+  station.pass(2 * 3_600)
+})
+
 test('over its limit nothing is fetched: it waits, and goes on when it may', async () => {
   const limits = { stillMegabytes: 30, megapixels: 100, stillsAMinute: null, stillsADay: (await count()) + 1 }
   await station.ledger.updateTable('cameras').set({ day_began_at: null, day_stills: 0 }).execute()

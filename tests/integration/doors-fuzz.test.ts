@@ -165,6 +165,44 @@ const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question
   },
   'POST /api/distances': { body: { distances: [{ from: 'home', to: 1, km: 12.5 }], who: 'Bo' } },
   'PUT /api/driving': { body: { kmAnHour: 50, minutesAtPoint: 20 } },
+  'POST /api/outcomes': {
+    body: {
+      who: 'Ash',
+      words: [
+        {
+          ...{ kind: 'taken', id: '6a1f0c52-1d2e-4b7a-8f3c-5d6e7f801234', pointId: 1, species: 'camel' },
+          ...{ day: '2026-11-20', method: 'trap yard', head: 4, fate: 'trucked', class: 'cows' },
+          ...{ effort: { amount: 1, unit: 'nights' }, carrier: 'B', paper: 'C', note: 'D' },
+        },
+      ],
+    },
+  },
+  'GET /api/outcomes': { question: { point: 1, from: '2026-11-01', to: '2026-11-24', limit: 5 } },
+  'GET /api/outcomes.csv': { question: { point: 1, from: '2026-11-01', to: '2026-11-24', which: 'all' } },
+  'POST /api/trap-log': {
+    body: {
+      words: [
+        {
+          ...{ kind: 'visited', id: '6a1f0c52-1d2e-4b7a-8f3c-5d6e7f805678', pointId: 1, note: 'E' },
+          ...{ at: '2026-11-20T00:00:00Z', held: 3, heldSince: '2026-11-19T00:00:00Z', species: 'camel' },
+        },
+      ],
+    },
+  },
+  'GET /api/trap-log.csv': { question: { point: 1, from: '2026-11-01', to: '2026-11-24', which: 'all' } },
+  'GET /api/points/:id/trap-log': { question: { limit: 5 } },
+  'PUT /api/trap-hours': { body: { hours: 12 } },
+  'PUT /api/points/:id/trap-hours': { body: { hours: 6.5 } },
+  'GET /api/jobs': { question: { which: 'all', limit: 5 } },
+  'POST /api/jobs': {
+    body: {
+      ...{ id: '6a1f0c52-1d2e-4b7a-8f3c-5d6e7f809abc', stillId: 1, trouble: 'other' },
+      ...{ who: 'Ash', person: 'Robin', note: 'F' },
+    },
+  },
+  'POST /api/jobs/:id/words': {
+    body: { id: '6a1f0c52-1d2e-4b7a-8f3c-5d6e7f80def0', word: 'handed on', person: 'Casey', note: 'G' },
+  },
   'POST /api/workers/keys': { body: { name: 'Shed' } },
   'POST /api/workers/join': { body: { name: 'shed 1', version: '0.1.0', models: OWN_MODELS } },
   'POST /api/workers/word': {

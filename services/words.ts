@@ -108,7 +108,7 @@ export interface ModelIdentity {
 }
 
 /** How a camera's photos are fetched, where it does not send them itself. */
-export const SOURCE_KINDS = ['drop folder', 'snapshot', 'mail'] as const
+export const SOURCE_KINDS = ['drop folder', 'snapshot'] as const
 export type SourceKindName = (typeof SOURCE_KINDS)[number]
 
 /** Where the time of a still came from, in falling order of trust. */

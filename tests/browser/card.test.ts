@@ -103,6 +103,7 @@ describe.skipIf(why !== '').sequential(`a card put in from the view${why}`, () =
 
   test('Set-up leads to it, with the camera chosen', async () => {
     await page.goto(`${address}/setup#cameras`)
+    await page.getByRole('button', { name: 'How photos of Wren camera come in' }).click()
     await page.getByRole('link', { name: 'Put in the card of Wren camera' }).click()
     await page.getByRole('heading', { level: 1, name: 'Put in a card' }).waitFor()
     expect(await page.getByLabel('The card of').inputValue()).toBe(String(cameraId))

@@ -5,6 +5,7 @@ import { dayAndClock } from './times.ts'
 import type { Fact } from './water-run.ts'
 
 export const mailWords = {
+  byMail: 'By mail',
   hint: 'For cameras that send their photos by mail. Use a mailbox that is for the cameras alone: everything in it is looked at.',
   none: {
     what: 'No mailbox yet.',
@@ -101,4 +102,10 @@ export function whereLine({ userName, host, folder }: Mailbox): string {
 export function leftLine({ at, reason, again }: Mailbox['left']['latest'][number]): string {
   const soon = again === 'soon' ? '; tried again by itself' : ''
   return `${at === null ? '' : `${dayAndClock(at)}, `}${reason}${soon}`
+}
+
+/** `By mail to Camera mail, known by the address: kite` */
+export function ruleLine({ name }: Mailbox, { kind, words: said }: Mailbox['rules'][number]): string {
+  const by = { tag: 'the address', subject: 'words in the subject', sender: 'the sender' }[kind]
+  return `By mail to ${name}, known by ${by}: ${said}`
 }

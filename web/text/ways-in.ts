@@ -13,7 +13,6 @@ export const waysInWords = {
   kinds: {
     'drop folder': 'From a folder on this computer',
     snapshot: 'Fetched from its address',
-    mail: 'By mail',
   },
   none: 'Nothing is fetched for this camera: it sends its photos itself, or its card is put in.',
   push: {

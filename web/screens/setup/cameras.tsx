@@ -1,7 +1,6 @@
 /** Cameras: the list, a form for one, and its key, which is shown once. */
 import { useState } from 'preact/hooks'
 import type { Camera, CameraWithKey, Point } from '../../../services/http/shapes.ts'
-import { withQuery } from '../../api/questions.ts'
 import type { Asked } from '../../api/use-answer.ts'
 import { LongList } from '../../parts/long-list.tsx'
 import { EmptyNotice, FailedNotice, Skeleton } from '../../parts/notice.tsx'
@@ -78,13 +77,6 @@ export function CameraSetup({ cameras, points: pointList, zone }: CameraSetupPro
                     {nameOf(camera.pointId)}. {words.keyHint(camera.keyHint)}
                   </small>
                 </p>
-                <a
-                  class="button"
-                  href={withQuery('/card', { camera: camera.id })}
-                  aria-label={words.cardOf(camera.name)}
-                >
-                  {words.card}
-                </a>
                 {waysOf !== camera.id && (
                   <Opener
                     label={waysInWords.openOf(camera.name)}

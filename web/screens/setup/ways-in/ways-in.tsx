@@ -9,6 +9,7 @@ import { FailedNotice, Skeleton } from '../../../parts/notice.tsx'
 import { Opener } from '../../../parts/opener.tsx'
 import { batteryLine, waysInWords as words } from '../../../text/ways-in.ts'
 import { DropFolderForm } from './drop-folder-form.tsx'
+import { OtherWays } from './other-ways.tsx'
 import { PushLines } from './push-lines.tsx'
 import { SnapshotForm } from './snapshot-form.tsx'
 import { SourceItem } from './source-item.tsx'
@@ -73,6 +74,7 @@ export function WaysIn({ camera, close }: WaysInProps) {
             </Opener>
           ),
         )}
+      <OtherWays camera={camera} />
       <PushLines />
       <button type="button" class="button" onClick={close}>
         {words.close}

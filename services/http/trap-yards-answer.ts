@@ -19,7 +19,7 @@ export async function trapYardsOf(
   ledger: Ledger,
   asked: { readonly species: Species | undefined; readonly now: Instant },
 ): Promise<TrapYardsAnswer> {
-  const facts = await yardFacts(ledger, asked)
+  const facts = await yardFacts(ledger, { ...asked, withMoves: true })
   const { settings, species, means, ranges, ratings, places } = facts
   const firstUses = await readFirstUses(ledger, species)
   const now = toStationTime(asked.now, settings.zone)

@@ -57,9 +57,17 @@ export function nightsLookedAt(now: Instant, zone: Zone): LookedAt {
   return { from: nightsOn(to, 1 - NIGHTS_LOOKED_AT), to }
 }
 
+export interface FactsAsked {
+  /** Undefined: the feral one that is seen most. */
+  readonly species: Species | undefined
+  readonly now: Instant
+  /** Also what cameras saw of moves between waters: most of the work on a station of many waters, and it decides nothing. */
+  readonly withMoves?: boolean
+}
+
 export async function yardFacts(
   ledger: Ledger,
-  { species: asked, now }: { readonly species: Species | undefined; readonly now: Instant },
+  { species: asked, now, withMoves = false }: FactsAsked,
 ): Promise<YardFacts> {
   const settings = await readSettings(ledger)
   const lookedAt = nightsLookedAt(now, settings.zone)
@@ -101,7 +109,9 @@ export async function yardFacts(
     lacks,
     states,
     places: yardPlaces({
-      waters: points.map((point) => waterOf(point, { sightings, nights: nights(point.id), lacks })),
+      waters: points.map((point) =>
+        waterOf(point, { visits: withMoves ? sightings.visits : null, nights: nights(point.id), lacks }),
+      ),
       rangeKm: ranges[species].km,
       zone: settings.zone,
       ratings: ratings[species],
@@ -140,12 +150,13 @@ export function nightsOfSpecies(
 }
 
 interface WaterFrame {
-  readonly sightings: YardSightings
+  /** Null: moves are not asked for. */
+  readonly visits: YardSightings['visits'] | null
   readonly nights: readonly PointNight[]
   readonly lacks: ReadonlyMap<number, OtherWaterLack | null>
 }
 
-function waterOf(point: PointRow, { sightings, nights, lacks }: WaterFrame): YardWater {
+function waterOf(point: PointRow, { visits, nights, lacks }: WaterFrame): YardWater {
   const whole = nights.filter(({ watched }) => watched !== null && watched >= AS_GOOD_AS_WHOLE)
   return {
     pointId: point.id,
@@ -154,10 +165,10 @@ function waterOf(point: PointRow, { sightings, nights, lacks }: WaterFrame): Yar
     hasYard: point.has_yard,
     nights,
     watched:
-      whole.length === 0
+      visits === null || whole.length === 0
         ? null
         : {
-            visits: sightings.visits.filter(({ pointId }) => pointId === point.id),
+            visits: visits.filter(({ pointId }) => pointId === point.id),
             watchedNights: whole.map(({ night }) => night),
           },
     isBlocked: lacks.get(point.id) !== null,

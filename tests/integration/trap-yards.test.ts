@@ -61,6 +61,10 @@ describe.each(SEEDS)('on the seeded station %i', (seed) => {
     const { clusters } = await told()
     const own = clusters.map(({ pointIds }) => pointIds).filter(([id]) => id !== seeded.station.pointId)
     expect(own.sort((a, b) => a[0]! - b[0]!)).toEqual(clustersByWalking(sketched(), RANGE_KM))
+    // All of these are watched, so each pair has what cameras saw beside its distance.
+    const pairs = clusters.flatMap((cluster) => cluster.pairs)
+    expect(pairs.filter(({ followed }) => followed === null)).toEqual([])
+    expect(pairs.length).toBeGreaterThan(0)
   })
 
   it('nothing is proposed before other water is sure', async () => {

@@ -136,6 +136,12 @@ export function unsureWords(answer: TrapYardsAnswer, { unsureIds }: YardClusterA
   return `Not watched long enough to say that none come: ${namesOf(answer, unsureIds)}. They count as waters of the cluster until a camera says otherwise.`
 }
 
+export function withoutWaterWords(answer: TrapYardsAnswer, { pointIds }: YardClusterAnswer): string | null {
+  const off = answer.points.filter(({ pointId, withoutWater }) => withoutWater && pointIds.includes(pointId))
+  if (off.length === 0) return null
+  return `Water last said to be off or dry: ${list(off.map(({ name }) => name))}. As long as it is, no gates are needed there; leave it out by hand.`
+}
+
 /** Under so many visits a wrong name alone may have brought a water into the cluster. */
 const SELDOM = 3
 

@@ -14,6 +14,7 @@ import {
   seldomWords,
   sharedWords,
   unsureWords,
+  withoutWaterWords,
   yardWords as words,
 } from '../../text/trap-yards.ts'
 import { OtherWater } from './other-water.tsx'
@@ -48,7 +49,9 @@ const TONES = {
 
 function Cluster({ answer, cluster, changed }: ClustersProps & { readonly cluster: YardClusterAnswer }) {
   const shared = sharedWords(answer, cluster)
-  const notes = [nearbyWords(answer, cluster), unsureWords(answer, cluster)].filter((note) => note !== null)
+  const notes = [nearbyWords, unsureWords, withoutWaterWords]
+    .map((wordsOf) => wordsOf(answer, cluster))
+    .filter((note) => note !== null)
   return (
     <article class="yard-cluster">
       <h3>{clusterTitle(answer, cluster)}</h3>

@@ -44,6 +44,7 @@ export const yardWords = {
   unknowns: [
     'Counts are the least number seen by a machine and a camera, not a census: size yards, feed and trucks for the high end.',
     'Nobody knows whether each animal keeps to one water or goes round them all. Where it matters both are told.',
+    'Distances are as the crow flies: fences, ranges and creeks in flood are not known.',
     'Waters that no camera watches, surface water after rain and neighbours’ waters are in none of this.',
     'Animals that balk at a yard may go further than their daily range, or stay thirsty near it: go and look.',
   ],
@@ -261,7 +262,7 @@ export function metLines(tried: Pick<YardTryAnswer, 'met' | 'metIfKeeping' | 'of
 
 /** Of a plan that leaves no water of its clusters open. */
 export const wholeLine = ({ of }: Pick<YardTryAnswer, 'of'>): string =>
-  `No water of the cluster is left open: all of its ${headRange(of)} come to a set yard, or go without.`
+  `No water of the cluster is left open: all of its ${headRange(of)} come to a set yard, find water elsewhere, or go without.`
 
 export function shiftLines(
   answer: TrapYardsAnswer,

@@ -145,11 +145,14 @@ const PHASES: Readonly<Record<Sky['phase'], string>> = {
   waning: 'waning',
 }
 
-/** `full moon, 98 % lit, up 19:40` */
-export function moonWords({ phase, lit, moonrise, moonset }: Sky): string {
+/** `full moon, 98 % lit, up 19:40`: its times while it is dark; by day it lights nothing. */
+export function moonWords({ phase, lit, moonrise, moonset, sunset, sunrise }: Sky): string {
+  const isDark = (time: string) =>
+    (sunset === null || Date.parse(time) >= Date.parse(sunset)) &&
+    (sunrise === null || Date.parse(time) <= Date.parse(sunrise))
   const times = [
-    ...(moonrise === null ? [] : [`up ${clockOf(moonrise)}`]),
-    ...(moonset === null ? [] : [`down ${clockOf(moonset)}`]),
+    ...(moonrise !== null && isDark(moonrise) ? [`up ${clockOf(moonrise)}`] : []),
+    ...(moonset !== null && isDark(moonset) ? [`down ${clockOf(moonset)}`] : []),
   ]
   return [PHASES[phase], `${percent(lit)} % lit`, ...times].join(', ')
 }
@@ -175,6 +178,13 @@ const STEPS: Readonly<Record<YardPoint['training']['days'][number]['step'], stri
   'set the trap': 'set the trap',
 }
 
+const TRAPS: Readonly<Record<NonNullable<YardPoint['trap']>, string>> = {
+  open: 'trap open now',
+  set: 'trap set now',
+  'shut down': 'trap shut down',
+}
+export const trapWords = ({ trap }: YardPoint): string | null => trap && TRAPS[trap]
+
 export const stageWords = ({ training }: YardPoint): string => STAGES[training.stage]
 
 export function trainingLine({ training, hasYard }: YardPoint): string {
@@ -197,8 +207,8 @@ export function tooSoon(point: YardPoint, first: string): string | null {
   const ready = point.training.days.find(({ step }) => step === 'set the trap')?.on ?? null
   if (ready !== null && ready <= first) return null
   return ready === null
-    ? `${point.name}: animals do not know this yard yet.`
-    : `${point.name}: ready from ${dayName(ready)} at the earliest.`
+    ? 'animals do not know this yard yet'
+    : `later than the plan’s first day: ${dayName(ready)} at the earliest`
 }
 
 export function leftOpenLines(

@@ -7,7 +7,14 @@ import { Field } from '../../parts/field.tsx'
 import { Form } from '../../parts/form.tsx'
 import { Opener } from '../../parts/opener.tsx'
 import { useForm } from '../../parts/use-form.ts'
-import { stageWords, stepsLeft, tooSoon, trainingLine, planWords as words } from '../../text/yard-plan.ts'
+import {
+  stageWords,
+  stepsLeft,
+  tooSoon,
+  trainingLine,
+  trapWords,
+  planWords as words,
+} from '../../text/yard-plan.ts'
 
 interface TrainingProps {
   readonly answer: TrapYardsAnswer
@@ -42,9 +49,11 @@ export function Training({ answer, points, first, changed }: TrainingProps) {
 
 function Stage({ point, first }: { readonly point: YardPoint; readonly first: string }) {
   const soon = tooSoon(point, first)
+  const trap = trapWords(point)
   return (
     <p class="facts">
-      <FactChip fact={{ tone: 'plain', words: stageWords(point) }} icon="trap" />
+      <FactChip fact={{ tone: 'plain', words: stageWords(point) }} icon="hoof" />
+      {trap !== null && <FactChip fact={{ tone: 'plain', words: trap }} icon="trap" />}
       {soon !== null && <FactChip fact={{ tone: 'look', words: soon }} icon="clock" />}
     </p>
   )

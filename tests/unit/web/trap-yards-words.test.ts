@@ -213,16 +213,19 @@ describe('hours, days and weeks', () => {
     expect(target).toContain('too few nights for a range')
     expect(cattle).toContain('no bound on cattle was kept')
   })
-  it('of the moon are its phase, its light and its times, where it has them', () => {
+  it('of the moon are its phase, its light and its times while it is dark', () => {
     const sky = {
       lit: 0.686,
       phase: 'waning' as const,
-      sunset: null,
-      sunrise: null,
+      sunset: '2026-11-29T20:14:29+10:30',
+      sunrise: '2026-11-30T06:27:55+10:30',
       moonrise: '2026-11-30T00:52:07+10:30',
-      moonset: null,
+      moonset: '2026-11-29T12:05:00+10:30',
     }
     expect(moonWords(sky)).toBe('waning, 69 % lit, up 00:52')
+    expect(moonWords({ ...sky, moonrise: null, moonset: '2026-11-30T05:10:00+10:30' })).toBe(
+      'waning, 69 % lit, down 05:10',
+    )
   })
 
   const trained = point(1, 'Kite Bore', {
@@ -239,9 +242,7 @@ describe('hours, days and weeks', () => {
   it('a plan before the weeks of open gates are over says so', () => {
     expect(tooSoon(trained, '2026-12-12')).toContain('Fri 18 Dec at the earliest')
     expect(tooSoon(trained, '2026-12-18')).toBeNull()
-    expect(tooSoon(point(2, 'Galah Well'), '2026-12-18')).toBe(
-      'Galah Well: animals do not know this yard yet.',
-    )
+    expect(tooSoon(point(2, 'Galah Well'), '2026-12-18')).toBe('animals do not know this yard yet')
   })
   it('only what is still to come is told', () => {
     expect(stepsLeft(trained, '2026-11-28')).toBe(

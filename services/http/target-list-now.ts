@@ -72,21 +72,14 @@ export async function targetListNow(ledger: Ledger, programId: number, now: Inst
   const versions = await targetListVersions(ledger, programId)
   const last = versions.at(-1)!
   if (isOver(program)) return { program, version: last.version, list: last.list, keptAt: last.at }
-  return {
-    program,
-    version: last.version,
-    list: await workedOut(ledger, program, versions, now),
-    keptAt: null,
-  }
+  const expected = await expectedNow(ledger, fieldsOf(program), now)
+  return { program, version: last.version, list: listAfter(expected, versions), keptAt: null }
 }
 
-async function workedOut(
-  ledger: Ledger,
-  program: ProgramRow,
+function listAfter(
+  { nights, expectations }: Expected,
   versions: readonly TargetListVersionRow[],
-  now: Instant,
-): Promise<KeptTargetList> {
-  const { nights, expectations } = await expectedNow(ledger, fieldsOf(program), now)
+): KeptTargetList {
   return listNow(expectations, { nights, edits: editsOf(versions), lastKept: versions.at(-1)?.list ?? null })
 }
 
@@ -115,11 +108,17 @@ export async function sayProgramWord(
     readonly said: Said
   },
 ): Promise<ProgramRow> {
-  const { program, list } = await targetListNow(ledger, id, said.at)
-  if (isOver(program) !== (word === 'taken up again')) throw unfit(program, word)
-  const next = { ...fieldsOf(program), ...fields }
-  refuseOddWindow(next)
-  return await sayOfProgram(ledger, id, { word, fields: next, said, list })
+  const expected = await expectedNow(ledger, fieldsOf(await findProgram(ledger, id)), said.at)
+  return await sayOfProgram(ledger, id, {
+    word,
+    said,
+    next({ program, versions }) {
+      if (isOver(program) !== (word === 'taken up again')) throw unfit(program, word)
+      const next = { ...fieldsOf(program), ...fields }
+      refuseOddWindow(next)
+      return { fields: next, list: isOver(program) ? versions.at(-1)!.list : listAfter(expected, versions) }
+    },
+  })
 }
 
 /** Changes the list of that `version`. @throws Refusal where it has another one by now, or the change does not fit */
@@ -128,16 +127,19 @@ export async function editTargetList(
   programId: number,
   { edit, version, said }: { readonly edit: TargetEdit; readonly version: number; readonly said: Said },
 ): Promise<TargetListVersionRow> {
-  const program = await findProgram(ledger, programId)
-  if (isOver(program)) throw unfit(program, 'changed')
   if (edit.kind === 'add') await findPoint(ledger, edit.pointId)
-  const { nights, expectations } = await expectedNow(ledger, fieldsOf(program), said.at)
+  const { nights, expectations } = await expectedNow(
+    ledger,
+    fieldsOf(await findProgram(ledger, programId)),
+    said.at,
+  )
   return await changeTargetList(ledger, programId, {
     said,
-    next(before) {
-      const lastKept = before.at(-1)?.list ?? null
+    next({ program, versions }) {
+      if (isOver(program)) throw unfit(program, 'changed')
+      const lastKept = versions.at(-1)?.list ?? null
       const ranking = rankingWith(expectations.ranking, lastKept)
-      const edits = withEdit({ ranking, edits: editsOf(before) }, edit, version)
+      const edits = withEdit({ ranking, edits: editsOf(versions) }, edit, version)
       return { version: edits.length, edit, list: listNow(expectations, { nights, edits, lastKept }) }
     },
   })

@@ -122,28 +122,36 @@ export async function makeProgram(
   })
 }
 
+/** A program as it stands, and every list that was kept of it: what is changed under its lock. */
+export interface ProgramBefore {
+  readonly program: ProgramRow
+  readonly versions: readonly TargetListVersionRow[]
+}
+
 /**
- * Says something of a program: changes what stands, and keeps the word and the list as it stands.
- * @throws Refusal where there is none
+ * Says something of a program: changes what stands, and keeps the word and the list as it stands. `next` is told what
+ * stands, under the program's lock, and may refuse.
+ * @throws what `next` throws; Refusal where there is no such program
  */
 export async function sayOfProgram(
   ledger: Ledger,
   id: number,
   {
     word,
-    fields,
     said,
-    list,
+    next,
   }: {
     readonly word: Exclude<ProgramWord, 'made'>
-    readonly fields: ProgramFields
     readonly said: Said
-    readonly list: KeptTargetList
+    readonly next: (before: ProgramBefore) => {
+      readonly fields: ProgramFields
+      readonly list: KeptTargetList
+    }
   },
 ): Promise<ProgramRow> {
   return await ledger.transaction().execute(async (tx) => {
-    await lockProgram(tx, id)
-    const { version } = await targetListOf(tx, id)
+    const before = await lockProgram(tx, id)
+    const { fields, list } = next(before)
     const row = await tx
       .updateTable('programs')
       .set({
@@ -156,28 +164,32 @@ export async function sayOfProgram(
       .returningAll()
       .executeTakeFirstOrThrow()
     await keepWord(tx, row, { word, said })
+    const { version } = before.versions.at(-1)!
     await keepList(tx, id, { next: { version, edit: null, list }, said })
     return row
   })
 }
 
 /**
- * Adds a version of the list. `next` is told all edits so far, under the program's lock, and may refuse.
- * @throws what `next` throws
+ * Adds a version of the list. `next` is told what stands, under the program's lock, and may refuse.
+ * @throws what `next` throws; Refusal where there is no such program
  */
 export async function changeTargetList(
   ledger: Ledger,
   programId: number,
-  { said, next }: { readonly said: Said; readonly next: (before: TargetListVersionRow[]) => NextList },
+  { said, next }: { readonly said: Said; readonly next: (before: ProgramBefore) => NextList },
 ): Promise<TargetListVersionRow> {
   return await ledger.transaction().execute(async (tx) => {
-    await lockProgram(tx, programId)
-    return await keepList(tx, programId, { next: next(await targetListVersions(tx, programId)), said })
+    return await keepList(tx, programId, { next: next(await lockProgram(tx, programId)), said })
   })
 }
 
-async function lockProgram(tx: LedgerOrTransaction, id: number): Promise<void> {
-  found(await tx.selectFrom('programs').select('id').where('id', '=', id).forUpdate().executeTakeFirst(), id)
+async function lockProgram(tx: LedgerOrTransaction, id: number): Promise<ProgramBefore> {
+  const program = found(
+    await tx.selectFrom('programs').selectAll().where('id', '=', id).forUpdate().executeTakeFirst(),
+    id,
+  )
+  return { program, versions: await targetListVersions(tx, id) }
 }
 
 async function keepWord(

@@ -9,6 +9,7 @@ import {
   findProgram,
   listPrograms,
   makeProgram,
+  type ProgramBefore,
   programWords,
   sayOfProgram,
   targetListOf,
@@ -77,8 +78,16 @@ describe('a program', () => {
   it('keeps every word that was said of it, and what stood before', async () => {
     const { id } = await makeProgram(station.ledger, fields, { said, list })
     const changed = { ...fields, toNight: night('2026-11-20') }
-    await sayOfProgram(station.ledger, id, { word: 'changed', fields: changed, said: later, list })
-    await sayOfProgram(station.ledger, id, { word: 'finished', fields: changed, said: later, list })
+    await sayOfProgram(station.ledger, id, {
+      word: 'changed',
+      said: later,
+      next: () => ({ fields: changed, list }),
+    })
+    await sayOfProgram(station.ledger, id, {
+      word: 'finished',
+      said: later,
+      next: () => ({ fields: changed, list }),
+    })
     const words = await programWords(station.ledger, id)
     expect(words.map(({ word, who, said: what }) => [word, who, what.toNight])).toEqual([
       ['made', 'Ash', '2026-11-14'],
@@ -90,18 +99,39 @@ describe('a program', () => {
 
   it('that was dropped is still listed, and can be taken up again', async () => {
     const { id } = await makeProgram(station.ledger, fields, { said, list })
-    await sayOfProgram(station.ledger, id, { word: 'dropped', fields, said: later, list })
+    await sayOfProgram(station.ledger, id, { word: 'dropped', said: later, next: () => ({ fields, list }) })
     expect((await listPrograms(station.ledger)).map((row) => [row.id, row.dropped_at?.getTime()])).toEqual([
       [id, later.at],
     ])
-    await sayOfProgram(station.ledger, id, { word: 'taken up again', fields, said: later, list })
+    await sayOfProgram(station.ledger, id, {
+      word: 'taken up again',
+      said: later,
+      next: () => ({ fields, list }),
+    })
     expect((await findProgram(station.ledger, id)).dropped_at).toBeNull()
   })
 })
 
+describe('two people who change a program at once', () => {
+  it('each of them sees what the other did, and neither’s word is undone', async () => {
+    const { id } = await makeProgram(station.ledger, fields, { said, list })
+    const change = (part: { readonly name?: string; readonly note?: string }) =>
+      sayOfProgram(station.ledger, id, {
+        word: 'changed',
+        said: later,
+        next: ({ program }) => ({ fields: { ...fieldsOf(program), ...part }, list }),
+      })
+    await Promise.all([change({ note: 'bring panels' }), change({ name: 'Camels south' })])
+    expect(fieldsOf(await findProgram(station.ledger, id))).toMatchObject({
+      name: 'Camels south',
+      note: 'bring panels',
+    })
+  })
+})
+
 describe('a kept target list', () => {
-  const next = (before: readonly { version: number }[]) => ({
-    version: before.at(-1)!.version + 1,
+  const next = ({ versions }: ProgramBefore) => ({
+    version: versions.at(-1)!.version + 1,
     edit: note,
     list,
   })

@@ -1,6 +1,7 @@
 /** The demo's camel program, told from what truly came: whoever looks at the demo must find in it what it is said to hold. */
 import { describe, expect, test } from 'vitest'
-import { demoSpell } from '../../../services/demo/days.ts'
+import { demoDays, demoSpell } from '../../../services/demo/days.ts'
+import { TAKEN } from '../../../services/demo/outcomes.ts'
 import { demoSchedule } from '../../../services/demo/schedule.ts'
 import { demoStates } from '../../../services/demo/states.ts'
 import { demoPoints, demoZone } from '../../../services/demo/station.ts'
@@ -33,7 +34,7 @@ const told = PERIODS.map((period) => {
   const at = (kind: string) => nightOf(trap.find((state) => state.kind === kind)!.at, demoZone)
   const { own, before, after } = workedSpells({
     program: { from: at('trap set'), to: previousNight(at('trap shut down')) },
-    days: [],
+    days: TAKEN.map(({ daysAgo }) => demoDays(period)[daysAgo]!.date),
     lastNightOver: nights.at(-1)!,
   })
   // Every night of the demo's past was watched at these points.

@@ -33,7 +33,7 @@ const TABS: readonly { href: string; words: string; icon: IconName; under: RegEx
   { href: '/check', words: shellWords.tabs.check, icon: 'check', under: /^\/check/ },
   { href: '/pressure', words: shellWords.tabs.pressure, icon: 'pressure', under: /^\/pressure/ },
   { href: '/trap-yards', words: shellWords.tabs.yards, icon: 'trap', under: /^\/trap-yards/ },
-  { href: '/programs', words: shellWords.tabs.programs, icon: 'programs', under: /^\/programs/ },
+  { href: '/programs', words: shellWords.tabs.programs, icon: 'programs', under: /^\/(programs|muster)/ },
   {
     href: '/setup',
     words: shellWords.tabs.setup,

@@ -70,6 +70,10 @@ describe.skipIf(why !== '')(`a program that has been, and a muster${why}`, () =>
     page = await openPage(opened.browser, size)
     await page.goto(running.address + path)
   }
+  const pagesOnPaper = async () => {
+    const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1')
+    return [...pdf.matchAll(/\/Type\s*\/Page\b/g)].length
+  }
   const muster = async () =>
     (await (await fetch(`${running.address}/api/muster`)).json()) as MusterAnswerShape
   const worked = () => `/programs/${station.programId}/did-it-work`
@@ -127,6 +131,7 @@ describe.skipIf(why !== '')(`a program that has been, and a muster${why}`, () =>
       expect(await page.getByText('Never close a water before other water').first().isVisible()).toBe(true)
       expect(await page.locator('.worked-verdict').isVisible()).toBe(true)
       expect(await page.locator('.did-it-work button:visible, .worked-choices a:visible').count()).toBe(0)
+      expect(await pagesOnPaper()).toBe(1)
     })
 
     test.each(SIZES)('owes nobody anything at $width $scheme', async (size) => {
@@ -200,6 +205,16 @@ describe.skipIf(why !== '')(`a program that has been, and a muster${why}`, () =>
       await expect.poll(names).toEqual([before[1], before[0], ...before.slice(2)])
       await page.getByRole('button', { name: 'Order by water again' }).click()
       await expect.poll(names).toEqual(before)
+    })
+
+    test('is one sheet on paper, with what it was worked out with and the safety words', async () => {
+      await open('/muster')
+      await page.locator('.muster-step').first().waitFor()
+      await page.emulateMedia({ media: 'print' })
+      expect(await page.getByText(/1 truck of 6 decks/).isVisible()).toBe(true)
+      expect(await page.getByText(/Time off water counts from the first muster/).isVisible()).toBe(true)
+      expect(await page.locator('.muster-figures:visible').count()).toBe(0)
+      expect(await pagesOnPaper()).toBe(1)
     })
 
     test('a point that nobody watched is told apart, and earlier figures open', async () => {

@@ -70,7 +70,7 @@ function Muster({ answer, reload }: MusterProps) {
       <Feed answer={answer} />
       <section aria-labelledby="unknown-head">
         <h2 id="unknown-head">{words.cannotKnow}</h2>
-        <ul class="plain-list">
+        <ul class="plain-list muster-unknown">
           {words.unknowns.map((line) => (
             <li key={line}>{line}</li>
           ))}
@@ -78,7 +78,7 @@ function Muster({ answer, reload }: MusterProps) {
       </section>
       <Versions answer={answer} />
       <footer class="pressure-foot">
-        <p class="honesty">{words.arithmetic}</p>
+        <p class="honesty screen-only">{words.arithmetic}</p>
         <p class="honesty">{movingSafety}</p>
         <p class="honesty">{waterSafety}</p>
       </footer>

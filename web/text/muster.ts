@@ -47,7 +47,7 @@ export const musterWords = {
   tooLong: (most: number) => `The last load is longer off water than the ${told(most)} hours you gave.`,
   tooManyLoads: (loads: number, hours: number) =>
     `${plural(loads, 'load')} of ${told(hours)} hours don’t fit into a day: give fewer loads a day, or more trucks.`,
-  eachWay: (km: number) => `there and back, ${told(km)} km each way`,
+  eachWay: (km: number) => `${told(km)} km each way`,
   photos: (point: string) => `Photos of cattle at ${point}`,
   notMustered: 'Not in this muster',
   nobody: {
@@ -199,7 +199,7 @@ export function daysWords({ from, to }: Days, firstDay: string | null): string {
 }
 
 export function yardWords({ fixedYard, set }: MusterStepShape, firstDay: string | null): string {
-  return fixedYard ? 'stands there' : `carried there, set up ${daysWords(set, firstDay)}`
+  return fixedYard ? 'stands there' : `carried: set up ${daysWords(set, firstDay)}`
 }
 
 /** `2 decks, 1 load`, for the high end; with the range of the loads. */

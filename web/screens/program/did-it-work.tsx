@@ -48,10 +48,16 @@ function Worked({ answer }: { readonly answer: DidItWorkAnswer }) {
       <Says answer={answer} />
       <Compared answer={answer} />
       <BeforeAfter answer={answer} />
-      <ExpectedMet answer={answer} />
-      <Removal answer={answer} />
+      <div class="worked-pair">
+        <div>
+          <ExpectedMet answer={answer} />
+        </div>
+        <div>
+          <Removal answer={answer} />
+        </div>
+      </div>
       <h3>{words.cannotKnow}</h3>
-      <ul class="plain-list">
+      <ul class="plain-list worked-unknown">
         {words.unknowns.map((line) => (
           <li key={line}>{line}</li>
         ))}

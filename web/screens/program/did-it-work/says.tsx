@@ -30,7 +30,9 @@ export function Says({ answer }: { readonly answer: DidItWorkAnswer }) {
         ))}
         <li>
           {rangeLine(answer)}{' '}
-          <a href={withQuery('/trap-yards', { species: answer.program.species })}>{words.setRange}</a>
+          <a class="screen-only" href={withQuery('/trap-yards', { species: answer.program.species })}>
+            {words.setRange}
+          </a>
         </li>
       </ul>
     </div>

@@ -3,7 +3,7 @@
  * clocks that are set, and restarts in the middle. Then every photo that was answered for must be there once.
  */
 import { createHash } from 'node:crypto'
-import { mkdir, mkdtemp, readdir, rm } from 'node:fs/promises'
+import { chmod, mkdir, mkdtemp, readdir, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { builtFile } from '../../services/paths.ts'
@@ -41,6 +41,8 @@ const hashOf = (bytes: Buffer) => createHash('sha256').update(bytes).digest('hex
 export async function soak({ seed, steps, restarts, databaseUrl, log }: SoakOptions): Promise<SoakResult> {
   const chance = chanceFrom(seed)
   const folder = await mkdtemp(join(tmpdir(), 'hooftally-soak-'))
+  // As root PostgreSQL runs as another user, who has to get in.
+  await chmod(folder, 0o755)
   const dropRoot = join(folder, 'drop')
   await mkdir(join(dropRoot, 'gate'), { recursive: true })
   let now = parseInstant('2026-11-25T06:10:00+10:30')

@@ -1,7 +1,7 @@
 /** What is to be known of cameras' batteries, as the API tells it. */
 import { type CameraBatteryDays, listBatteryDays, utcDayOf } from '../store/battery-days.ts'
 import type { Ledger } from '../store/open.ts'
-import { BATTERY_DAYS_BACK, batteryOutlook } from '../tally/battery-fall.ts'
+import { BATTERY_DAYS_BACK, batteryOutlook, tellingDays } from '../tally/battery-fall.ts'
 import { stationDate } from '../tally/station-days.ts'
 import type { Instant, Zone } from '../words.ts'
 import type { Battery } from './battery-shapes.ts'
@@ -26,7 +26,7 @@ function batteryOf(
   const outlook = batteryOutlook(days, today)
   // A day of UTC is named by the station's date at its middle.
   const dateOf = (day: number) => stationDate((Math.floor(day) * DAY_MS + HALF_DAY_MS) as Instant, zone)
-  const last = days.at(-1)!
+  const last = tellingDays(days, today).at(-1)!
   const about = { cameraId, cameraName, pointId, percent: last.lowestPercent, on: dateOf(last.day) }
   if (outlook.kind !== 'falls')
     return {

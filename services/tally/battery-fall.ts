@@ -43,9 +43,7 @@ export type BatteryOutlook =
  * @param today as the days are numbered
  */
 export function batteryOutlook(days: readonly BatteryDay[], today: number): BatteryOutlook {
-  const recent = days
-    .filter(({ day }) => day > today - BATTERY_DAYS_BACK && day <= today)
-    .toSorted((a, b) => a.day - b.day)
+  const recent = tellingDays(days, today)
   const last = recent.at(-1)
   if (last === undefined) return refused('It tells no charge.')
   if (today - last.day > STALE_DAYS) return refused(`It has told no charge for ${today - last.day} days.`)
@@ -73,6 +71,21 @@ export function batteryOutlook(days: readonly BatteryDay[], today: number): Batt
     latestDay: latestDay - today > 2 * FURTHEST_DAYS ? null : Math.max(flatDay, latestDay),
     days: since.length,
   }
+}
+
+/**
+ * The days that tell, oldest first. The running day does so only where it is no higher than the last: its dawn may be still
+ * to come, and an afternoon in the sun would look like a charge.
+ */
+export function tellingDays(days: readonly BatteryDay[], today: number): readonly BatteryDay[] {
+  const recent = days
+    .filter(({ day }) => day > today - BATTERY_DAYS_BACK && day <= today)
+    .toSorted((a, b) => a.day - b.day)
+  const [last, before] = [recent.at(-1), recent.at(-2)]
+  const isRunning = last !== undefined && last.day === today
+  return isRunning && before !== undefined && last.lowestPercent > before.lowestPercent
+    ? recent.slice(0, -1)
+    : recent
 }
 
 function sinceCharge(recent: readonly BatteryDay[]): readonly BatteryDay[] {

@@ -26,6 +26,9 @@ export async function setUpStation(address: string): Promise<SendingCamera[]> {
     zone: 'Australia/Adelaide',
     homestead: { lat: -28, lon: 134 },
   })
+  // These cameras send faster than any at a water.
+  const limits = { stillMegabytes: 30, megapixels: 100, stillsAMinute: null, stillsADay: null }
+  await call(address, ['PUT', '/intake-limits'], limits)
   const pointIds: number[] = []
   for (let i = 0; i < POINTS; i += 1) {
     const made = await call(address, ['POST', '/points'], { name: `Bore ${i}`, lat: -28 - i / 10, lon: 134 })

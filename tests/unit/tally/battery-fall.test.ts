@@ -45,6 +45,10 @@ describe('a battery that falls', () => {
       days: 6,
     })
   })
+  test('an afternoon in the sun is no charge: the running day tells only where it is no higher', () => {
+    const outlook = batteryOutlook(days(44, 42, 40, 38, 36, 34, 97), TODAY)
+    expect(outlook).toMatchObject({ kind: 'falls', percentADay: 2, flatDay: TODAY + 6, days: 6 })
+  })
   test('already flat is said at once, from one reading', () => {
     expect(batteryOutlook(days(20), TODAY)).toEqual({ kind: 'flat', percent: 20 })
   })
@@ -59,7 +63,7 @@ describe('refused in words', () => {
     ],
     [[25, 98, 96], 'Too few days to tell: 2 with a reading since it was put in or charged, 5 are needed.'],
     [[90, 92, 89, 91, 90, 92, 88, 91], 'It does not surely fall.'],
-    [[70, 72, 75, 77, 80], 'It does not surely fall.'],
+    [[70, 72, 75, 77, 80, 81], 'It does not surely fall.'],
     [[80, 80, 80, 80, 80, 80], 'It does not surely fall.'],
     [[99, 98.8, 98.6, 98.4, 98.2, 98, 97.8], 'It falls so slowly that it lasts over 60 days.'],
   ])('%j', (percents, words) => expect(because(...percents)).toBe(words))

@@ -3,13 +3,13 @@ import { didItWork } from '../planning/did-it-work.ts'
 import { workedSpells } from '../planning/worked-spells.ts'
 import { toStationTime } from '../station-time.ts'
 import type { Ledger } from '../store/open.ts'
-import { type Outcome, outcomesOf } from '../store/outcomes.ts'
+import { outcomesOf } from '../store/outcomes.ts'
 import { listPoints } from '../store/points.ts'
 import { findProgram, type ProgramRow, targetListVersions } from '../store/programs.ts'
 import { readSettings } from '../store/settings.ts'
 import { readDailyRanges } from '../store/yard-words.ts'
 import { nightOf, nightsOn } from '../tally/nights.ts'
-import type { Instant, Species } from '../words.ts'
+import type { Instant } from '../words.ts'
 import type { DidItWorkAsked } from './did-it-work-doors.ts'
 import type { DidItWorkAnswer } from './did-it-work-shapes.ts'
 import { expectedOf } from './expected-then.ts'
@@ -38,6 +38,7 @@ export async function didItWorkAt(
   ])
   const { zone } = settings
   const { species } = program
+  const taken = outcomes.filter((outcome) => outcome.species === species)
   const spells = workedSpells({
     program: { from: program.from_night, to: program.to_night },
     days: outcomes.map(({ day }) => day),
@@ -46,7 +47,7 @@ export async function didItWorkAt(
   })
   const chosen = chosenPoints(points, {
     asked: asked.points,
-    taken: outcomes.map(({ pointId }) => pointId),
+    taken: taken.map(({ pointId }) => pointId),
     listed: lists.at(-1)?.list.lines.map(({ pointId }) => pointId) ?? [],
     rangeKm: ranges[species].km,
   })
@@ -80,13 +81,10 @@ export async function didItWorkAt(
     points: told,
     expected: expectedOf(lists, { program, names, zone }),
     met: outcomesMet(outcomes, { species, names }),
-    removal: removalOf(ofSpecies(outcomes, species), asked),
+    removal: removalOf(taken, asked),
     share: asked.share,
   }
 }
-
-const ofSpecies = (outcomes: readonly Outcome[], species: Species) =>
-  outcomes.filter((outcome) => outcome.species === species)
 
 const programOf = (program: ProgramRow): DidItWorkAnswer['program'] => ({
   id: program.id,

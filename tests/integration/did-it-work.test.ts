@@ -10,8 +10,10 @@ import { addPointState } from '../../services/store/point-states.ts'
 import { makeProgram, targetListOf } from '../../services/store/programs.ts'
 import { sayDailyRange } from '../../services/store/yard-words.ts'
 import { compareRates } from '../../services/tally/change.ts'
+import { nightSpell } from '../../services/tally/nights.ts'
 import type { NightDate } from '../../services/words.ts'
-import { receiveAll } from './small-station.ts'
+import { recountFromNothing } from './recount.ts'
+import { receiveAll, zone } from './small-station.ts'
 import {
   AFTER,
   BEFORE,
@@ -79,6 +81,32 @@ describe('a program after which fewer came to its point and more next door', () 
     expect(told.change.program!.ratio).toBeCloseTo(ratio!, 3)
   })
 
+  it('is told from what a count from nothing finds', async () => {
+    const told = await answer()
+    const { visits, effort } = await recountFromNothing(station.ledger)
+    const camels = (visits as { point_id: number; species: string; night: NightDate; peak: number }[]).filter(
+      ({ species }) => species === 'camel',
+    )
+    for (const { pointId, ...spells } of told.points)
+      for (const [name, { from, to }] of Object.entries({ before: told.before, after: told.after! })) {
+        const inSpell = ({ night }: { night: NightDate }) => night >= from && night <= to
+        const here = camels.filter((visit) => visit.point_id === pointId && inSpell(visit))
+        const seconds = effort
+          .filter((row) => row.pointId === pointId && inSpell(row))
+          .map(({ night, watchedSeconds }) => {
+            const spell = nightSpell(night, zone)
+            return (watchedSeconds * 1000) / (spell.to - spell.from)
+          })
+        const spell = spells[name as 'before' | 'after']
+        expect(spell.visits).toBe(seconds.length === 0 ? 0 : here.length)
+        expect(spell.largest).toBe(Math.max(0, ...here.map(({ peak }) => peak)))
+        expect(spell.watchedNights).toBeCloseTo(
+          seconds.reduce((sum, part) => sum + part, 0),
+          2,
+        )
+      }
+  })
+
   it('says nothing of the kind of a program that was made up where nothing changed', async () => {
     expect((await answer({ points: String(station.farId) })).says).toBe('no clear change')
     const { list } = await targetListOf(station.ledger, station.programId)
@@ -144,7 +172,7 @@ describe('what was expected and what was taken', () => {
       { day: '2026-10-21', head: 6 },
       { day: '2026-10-21', head: 1, fate: 'died' },
       { day: '2026-10-22', head: 3 },
-      { day: '2026-10-22', head: 2, species: 'donkey' },
+      { day: '2026-10-22', head: 2, species: 'donkey', pointId: station.farId },
     ])
     const told = await answer()
     expect(told.expected).toMatchObject({
@@ -152,6 +180,10 @@ describe('what was expected and what was taken', () => {
       late: false,
       points: [{ pointId: station.targetId, name: 'Target Bore', head: { low: 2, rate: 3, high: 6 } }],
     })
+    // Where another species was taken is no point of this program's.
+    expect(told.points.filter(({ part }) => part === 'program').map(({ name }) => name)).toEqual([
+      'Target Bore',
+    ])
     expect(told.met).toMatchObject({
       head: 22,
       released: 0,

@@ -245,7 +245,7 @@ export function estimateWords({ head, low, high, caught }: Equal | Unequal, spec
 
 /** What an estimate of rounds of equal effort rests on. */
 export function equalLine({ chance, fitP, byZippin, standardError }: Equal): string {
-  return `From the fall of the catch (Carle and Strub 1978): each had a chance of ${told(chance * 100)} in 100 of being taken in a round, standard error ${told(standardError)}; Zippin’s equation (1958) says ${told(byZippin)}. Catches fit a steady chance (p ${told(fitP)}).`
+  return `From the fall of the catch (Carle and Strub 1978): each had a chance of ${told(chance * 100)} in 100 of being taken in a round, standard error ${told(standardError)}; Zippin’s equation (1958) says ${told(byZippin)}. Catches so uneven would come ${told(fitP * 100)} times in 100 with a steady chance.`
 }
 
 export function unequalLine({ perEffort }: Unequal, unit: string | null): string {

@@ -1,5 +1,6 @@
 /** How long the feed round each water lasts without rain. */
 import type { MusterAnswerShape } from '../../../services/http/muster-shapes.ts'
+import { withQuery } from '../../api/questions.ts'
 import { Numbers } from '../../parts/numbers.tsx'
 import { feedDaysWords, feedNotToldLines, feedWords, musterWords as words } from '../../text/muster.ts'
 import { told } from '../../text/pressure.ts'
@@ -18,7 +19,11 @@ export function Feed({ answer }: { readonly answer: MusterAnswerShape }) {
           <Numbers label={words.feed} heads={Object.values(words.feedHeads)}>
             {feed.map((row) => (
               <tr key={row.pointId}>
-                <th scope="row">{nameOf(answer, row.pointId)}</th>
+                <th scope="row">
+                  <a href={withQuery('/photos', { point: row.pointId, from: answer.from, to: answer.to })}>
+                    {nameOf(answer, row.pointId)}
+                  </a>
+                </th>
                 <td>{feedWords(row)}</td>
                 <td>{feedDaysWords(row.days)}</td>
                 <td>{feedDaysWords(row.daysWithoutFeral)}</td>

@@ -1,6 +1,7 @@
 /** Did it work: what came before and after, what was expected and taken, and how many there were. One page, on paper too. */
 import { useRoute } from 'preact-iso'
 import type { DidItWorkAnswer } from '../../../services/http/did-it-work-shapes.ts'
+import { useReloadOnChange } from '../../api/changes.ts'
 import { didItWorkQuestion } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
@@ -19,6 +20,7 @@ export function DidItWorkSection({ program }: SectionProps) {
   const { before, after, points, round, effort, share } = query
   const asked = { before, after, points, round, effort, share }
   const { answer, failure, reload } = useAnswer(didItWorkQuestion(program.id, asked))
+  useReloadOnChange(reload)
   return (
     <section class="did-it-work" aria-labelledby="worked-head">
       <div class="section-head">

@@ -11,13 +11,13 @@ import type { Ledger } from '../store/open.ts'
 import { listPoints, type PointRow } from '../store/points.ts'
 import { readRatings } from '../store/ratings.ts'
 import { readSettings, type Settings } from '../store/settings.ts'
-import { type BesideTargets, readBesideTargets } from '../store/target-facts.ts'
+import type { BesideTargets } from '../store/target-facts.ts'
 import type { Instant, Zone } from '../words.ts'
 import { smallUrl } from './answers.ts'
 import { accessOf, programOf } from './program-answers.ts'
 import type { TargetLine, TargetListAnswer } from './program-shapes.ts'
 import { rounded } from './rounded.ts'
-import { type ListNow, targetListNow } from './target-list-now.ts'
+import { besideList, type ListNow, targetListNow } from './target-list-now.ts'
 
 const DAY_MS = 86_400_000
 /** A track may still be soft so long after rain (common practice, no source). */
@@ -39,12 +39,7 @@ export async function targetListOf(
   ])
   const { program, list } = standing
   const [beside, access, ratings, driving, table] = await Promise.all([
-    readBesideTargets(ledger, {
-      species: program.species,
-      ...list.nights,
-      now,
-      pointIds: points.map(({ id }) => id),
-    }),
+    besideList(ledger, standing, { now, pointIds: points.map(({ id }) => id) }),
     readAccess(ledger),
     readRatings(ledger),
     readDriving(ledger),

@@ -4,6 +4,7 @@ import type { KeptTargetList } from '../planning/kept-target-list.ts'
 import { type Nights, nightsBefore } from '../planning/program-nights.ts'
 import { type TargetEdit, withEdit } from '../planning/target-list.ts'
 import { Refusal } from '../refusal.ts'
+import { toInstant } from '../store/instants.ts'
 import type { Ledger } from '../store/open.ts'
 import { findPoint } from '../store/points.ts'
 import type { ProgramFields, ProgramWord } from '../store/program-tables.ts'
@@ -20,7 +21,7 @@ import {
 } from '../store/programs.ts'
 import { readRatings } from '../store/ratings.ts'
 import { readSettings } from '../store/settings.ts'
-import { readTargetFacts } from '../store/target-facts.ts'
+import { type BesideTargets, readBesideTargets, readTargetFacts } from '../store/target-facts.ts'
 import { DISPERSION_WEEKS } from '../tally/dispersion.ts'
 import { nightSpell } from '../tally/nights.ts'
 import type { Instant } from '../words.ts'
@@ -74,6 +75,20 @@ export async function targetListNow(ledger: Ledger, programId: number, now: Inst
   if (isOver(program)) return { program, version: last.version, list: last.list, keptAt: last.at }
   const expected = await expectedNow(ledger, fieldsOf(program), now)
   return { program, version: last.version, list: listAfter(expected, versions), keptAt: null }
+}
+
+/** What stands beside the list at these points: as it is now, or as it was when the list was kept for good. */
+export async function besideList(
+  ledger: Ledger,
+  { program, list, keptAt }: ListNow,
+  { now, pointIds }: { readonly now: Instant; readonly pointIds: readonly number[] },
+): Promise<BesideTargets> {
+  return await readBesideTargets(ledger, {
+    species: program.species,
+    ...list.nights,
+    now: keptAt === null ? now : toInstant(keptAt),
+    pointIds,
+  })
 }
 
 function listAfter(

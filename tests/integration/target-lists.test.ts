@@ -202,10 +202,12 @@ describe('a program that is over', () => {
     await sayProgramWord(made.ledger, programId, { word: 'finished', said: said() })
     const before = await targetListOf(made.ledger, programId, now)
     await made.come('Never', [{ nightsBack: -1, hoursAfterNoon: 10, tally: { camel: 40 } }])
+    await made.come('Often', [{ nightsBack: -2, hoursAfterNoon: 10, tally: { camel: 7 } }])
     const after = await targetListOf(made.ledger, programId, (now + 2 * DAY_MS) as Instant)
     expect(after.lines.map(({ name, head }) => [name, head])).toEqual(
       before.lines.map(({ name, head }) => [name, head]),
     )
+    expect(after.lines.map(({ photo }) => photo)).toEqual(before.lines.map(({ photo }) => photo))
     expect(after.keptAt).toBe('2026-11-25T06:10:00+10:30')
     await expect(edit({ kind: 'drop', pointId: made.idOf('Often') })).rejects.toMatchObject({
       kind: 'conflict',

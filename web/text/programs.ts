@@ -245,6 +245,7 @@ export const programWords = {
   program: 'Program',
   sections: 'Parts of the program',
   planHead: 'The plan: change it, finish it, drop it',
+  planHeadOver: 'The plan: take it up again, or read what was said',
   parts: { list: 'Target list', outcomes: 'Outcomes', worked: 'Did it work' },
   history: 'What was said of this program',
   wordWords: {
@@ -333,7 +334,7 @@ export const programWords = {
       'Whoever has it can no longer open the list. It can’t be opened again; you can make a new link.',
     endYes: 'Yes, end it',
     onlyHere:
-      'This service answers on this machine only, so the link opens on this machine only. Start it with --host and open it by that address to share.',
+      'This service answers on this machine only, so the link opens on this machine only. To share it, open the service to your network first; the README says how, and what that risks.',
   },
   cantKnow:
     'What this list can’t know: animals that hid each other or came between photos, waters without a camera, and what rain, work at the point or shooting changes from one night to the next. One night of the week is not told from another: a few visits can’t say.',

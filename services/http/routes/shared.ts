@@ -8,11 +8,10 @@ import { toStationTime } from '../../station-time.ts'
 import { readSettings } from '../../store/settings.ts'
 import { linkEnded, type ShareLinkRow, shareLinkOf } from '../../store/share-links.ts'
 import { findStill } from '../../store/still-views.ts'
-import { readBesideTargets } from '../../store/target-facts.ts'
 import { stationTime } from '../answers.ts'
 import { sendSmall } from '../pictures.ts'
 import { targetListOf } from '../target-list-answer.ts'
-import { targetListNow } from '../target-list-now.ts'
+import { besideList, targetListNow } from '../target-list-now.ts'
 
 const POLICY =
   "default-src 'none'; img-src 'self'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
@@ -84,12 +83,8 @@ function closed(response: Response, status: number, what: string): void {
 /** The photos that stand on the list now, and no others of the station. */
 async function photosShown(house: House, link: ShareLinkRow): Promise<number[]> {
   const now = house.now()
-  const { program, list } = await targetListNow(house.ledger, link.program_id, now)
-  const { photos } = await readBesideTargets(house.ledger, {
-    species: program.species,
-    ...list.nights,
-    now,
-    pointIds: list.lines.map(({ pointId }) => pointId),
-  })
+  const standing = await targetListNow(house.ledger, link.program_id, now)
+  const pointIds = standing.list.lines.map(({ pointId }) => pointId)
+  const { photos } = await besideList(house.ledger, standing, { now, pointIds })
   return [...photos.values()].map(({ stillId }) => stillId)
 }

@@ -26,7 +26,11 @@ export function Plan({ history: { program, words: said }, changed }: PlanProps) 
   }
   return (
     <div class="plan">
-      <Fold head={<span>{words.planHead}</span>} open={open} turned={setOpen}>
+      <Fold
+        head={<span>{program.overSince === null ? words.planHead : words.planHeadOver}</span>}
+        open={open}
+        turned={setOpen}
+      >
         {program.overSince !== null && <TakeUp id={program.id} changed={changed} />}
         {program.overSince === null &&
           (changing === true ? (

@@ -2,6 +2,7 @@
 import { toStationTime } from '../station-time.ts'
 import { readCattleNews } from '../store/cattle-limits.ts'
 import { toInstant } from '../store/instants.ts'
+import { listCamerasWithoutMail } from '../store/mail-progress.ts'
 import type { Ledger } from '../store/open.ts'
 import type { Settings } from '../store/settings.ts'
 import { type FailingSource, listFailingSources } from '../store/sources.ts'
@@ -42,17 +43,18 @@ export async function waterRunRowsOf(
   frame: Frame,
 ): Promise<WaterRunRow[]> {
   const ids = facts.map(({ point }) => point.id)
-  const [news, batteries, failing, traps] = await Promise.all([
+  const [news, batteries, sources, mail, traps] = await Promise.all([
     readCattleNews(ledger, { pointIds: ids, now: frame.now }),
     batteriesOf(ledger, { now: frame.now, zone: frame.settings.zone }),
     listFailingSources(ledger),
+    listCamerasWithoutMail(ledger),
     readTraps(ledger, {
       now: frame.now,
       zone: frame.settings.zone,
       pointId: ids.length === 1 ? ids[0] : undefined,
     }),
   ])
-  const cattle = { ...frame, news, batteries, failing, traps }
+  const cattle = { ...frame, news, batteries, failing: [...sources, ...mail], traps }
   const longestMs = frame.settings.cattleAwayHours * MS_PER_HOUR
   // Only points where cattle have been away too long need their watched hours looked up, all of them at once.
   const away = facts.flatMap((one) => {

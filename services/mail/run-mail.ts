@@ -109,7 +109,7 @@ function watchMailbox(place: SourcePlace, row: MailboxRow, { pausesMs }: MailOpt
         shouldStop: () => signal.aborted,
       })
       faults = 0
-      await recordMailTry(place.ledger, row.id, { at: place.now(), reason: notice })
+      await recordMailTry(place.ledger, row.id, { at: place.now(), isRead: true, reason: notice })
       await rest(row.poll_minutes * MINUTE_MS)
     }
   }
@@ -129,9 +129,11 @@ function watchMailbox(place: SourcePlace, row: MailboxRow, { pausesMs }: MailOpt
         const fault = mailFaultOf(thrown, row)
         notLetIn = fault.notLetIn
         place.log.warn(`mailbox "${row.name}": ${fault.reason}`)
-        await recordMailTry(place.ledger, row.id, { at: place.now(), reason: fault.reason }).catch(
-          () => undefined,
-        )
+        await recordMailTry(place.ledger, row.id, {
+          at: place.now(),
+          isRead: false,
+          reason: fault.reason,
+        }).catch(() => undefined)
       } finally {
         session?.close()
         session = null

@@ -1,10 +1,11 @@
 /** How far a mailbox is read: which mails were dealt with, and which were left as they came. */
-import type { Selectable } from 'kysely'
+import { type Selectable, sql } from 'kysely'
 import type { Instant } from '../words.ts'
 import { toDate } from './instants.ts'
 import type { AgainWhen, MailsLeftTable } from './mail-tables.ts'
 import { findMailbox, type MailboxRow } from './mailboxes.ts'
 import type { Ledger } from './open.ts'
+import type { FailingSource } from './sources.ts'
 
 export type MailLeftRow = Selectable<MailsLeftTable>
 
@@ -83,21 +84,31 @@ export async function recordMail(
   })
 }
 
-/** A try of the mailbox; `reason` null where it went well. */
+/** A try of the mailbox: `reason` says what failed, or what could not be done though its photos came in (`isRead`). */
 export async function recordMailTry(
   ledger: Ledger,
   mailboxId: number,
-  { at, reason }: { readonly at: Instant; readonly reason: string | null },
+  { at, isRead, reason }: { readonly at: Instant; readonly isRead: boolean; readonly reason: string | null },
 ): Promise<void> {
   await ledger
     .updateTable('mailboxes')
-    .set({
-      last_try_at: toDate(at),
-      last_reason: reason,
-      ...(reason === null && { last_ok_at: toDate(at) }),
-    })
+    .set({ last_try_at: toDate(at), last_reason: reason, ...(isRead && { last_ok_at: toDate(at) }) })
     .where('id', '=', mailboxId)
     .execute()
+}
+
+/** A server away for minutes is no news (common practice, no source). */
+const NEWS_AFTER = '30 minutes'
+
+/** Cameras whose photos can't be fetched out of a mailbox, by name. */
+export async function listCamerasWithoutMail(ledger: Ledger): Promise<FailingSource[]> {
+  const { rows } = await sql<FailingSource>`
+    select distinct c.name as "cameraName", c.point_id as "pointId", m.last_reason as reason
+    from mailboxes m join mail_rules r on r.mailbox_id = m.id join cameras c on c.id = r.camera_id
+    where m.is_on and m.last_reason is not null
+      and (m.last_ok_at is null or m.last_ok_at < m.last_try_at - ${NEWS_AFTER}::interval)
+    order by 1`.execute(ledger)
+  return rows
 }
 
 /** Mails to be tried again at one of these, oldest first. */

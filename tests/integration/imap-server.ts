@@ -3,7 +3,7 @@ import { type ChildProcess, spawn, spawnSync } from 'node:child_process'
 import { X509Certificate } from 'node:crypto'
 import { once } from 'node:events'
 import { chmod, chown, mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
+import { tmpdir, userInfo } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { ImapFlow } from 'imapflow'
@@ -154,9 +154,11 @@ interface Configured {
   readonly isRoot: boolean
 }
 
+const groupOfUs = () => spawnSync('id', ['-gn']).stdout.toString().trim()
+
 /** Dovecot 2.3 (doc.dovecot.org, settings). */
 function configuration({ folder, plainPort, tlsPort, uid, gid, isRoot }: Configured): string {
-  const user = isRoot ? 'dovecot' : '$ENV:USER'
+  const user = isRoot ? 'dovecot' : userInfo().username
   return `
 base_dir = ${folder}/run
 state_dir = ${folder}/state
@@ -164,6 +166,7 @@ log_path = ${folder}/log
 protocols = imap
 listen = 127.0.0.1
 default_internal_user = ${user}
+${isRoot ? '' : `default_internal_group = ${groupOfUs()}`}
 default_login_user = ${isRoot ? 'dovenull' : user}
 disable_plaintext_auth = no
 auth_mechanisms = plain login

@@ -8,7 +8,7 @@ import {
   mailboxesAnswer,
   mailboxTryAnswer,
 } from '../../services/http/mail-shapes.ts'
-import { type Still, stillPage } from '../../services/http/shapes.ts'
+import { type Still, stillPage, waterRunAnswer } from '../../services/http/shapes.ts'
 import { startMail } from '../../services/mail/run-mail.ts'
 import { IMAP_PASSWORD, IMAP_USER, type ImapServer, noImapServer, startImapServer } from './imap-server.ts'
 import { jpegNamed, type MadeMail, makeMail } from './mails.ts'
@@ -287,6 +287,19 @@ describe.skipIf(noImapServer !== null)(`photos by mail${why}`, () => {
       await until((now) => now.mails === count)
       await again.stop()
       expect(await stillsOf(kite)).toHaveLength(before + count)
+    })
+    test('a camera whose mailbox can’t be read is news on the Water run, once it has lasted', async () => {
+      const { id } = await addMailbox({ password: 'wrong' })
+      await until(({ lastReason }) => lastReason !== null)
+      const told = async () => {
+        const { rows } = strictly(waterRunAnswer, await service.ask('/api/water-run'))
+        return rows.flatMap(({ notFetched }) => notFetched.map(({ cameraName }) => cameraName)).sort()
+      }
+      expect(await told()).toEqual(['Galah camera', 'Kite camera'])
+      const { ledger } = service.house
+      const lastTry = ledger.selectFrom('mailboxes').select('last_try_at').where('id', '=', id)
+      await ledger.updateTable('mailboxes').set({ last_ok_at: lastTry }).where('id', '=', id).execute()
+      expect(await told()).toEqual([])
     })
     test('a server that goes away and comes back is read on', async () => {
       const { ledger, sources } = service.house

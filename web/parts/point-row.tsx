@@ -134,7 +134,12 @@ function NightFacts({ row, now, night }: Omit<PointRowProps, 'said'>) {
         <FactChip fact={batteryFact(battery)} icon="battery" href="/setup#cameras" key={battery.cameraName} />
       ))}
       {row.notFetched.map((camera) => (
-        <FactChip fact={notFetchedFact(camera)} icon="broken" href="/setup#cameras" key={camera.cameraName} />
+        <FactChip
+          fact={notFetchedFact(camera)}
+          icon="broken"
+          href="/setup#cameras"
+          key={`${camera.cameraName} ${camera.reason}`}
+        />
       ))}
       {row.unreadable > 0 && (
         <FactChip

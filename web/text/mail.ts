@@ -82,8 +82,9 @@ export const mailWords = {
   moreLeft: (count: number) => `and ${count.toLocaleString('en-AU')} more`,
 } as const
 
-export function mailboxFact({ isOn, lastReason, lastOkAt }: Mailbox): Fact {
+export function mailboxFact({ isOn, lastReason, lastOkAt, lastTryAt }: Mailbox): Fact {
   if (!isOn) return { tone: 'unknown', words: 'Not read' }
+  if (lastReason !== null && lastOkAt === lastTryAt) return { tone: 'look', words: 'Read, with a fault' }
   if (lastReason !== null) return { tone: 'alarm', words: 'Can’t be read' }
   if (lastOkAt === null) return { tone: 'unknown', words: 'Not read yet' }
   return { tone: 'well', words: `Read ${dayAndClock(lastOkAt)}` }

@@ -135,6 +135,10 @@ export const trapYardsAnswer = z.object({
   choices: z.array(z.object({ species: speciesShape, role: roleShape, animalVisits: count })),
   lookedAt: spell,
   nights: count,
+  /** Photos of these nights that are still being read. */
+  waiting: count,
+  /** Head taken for good since the first of these nights: still in the counts of the nights before. */
+  taken: z.array(z.object({ pointId: id, head: id })),
   means: yardMeansShape,
   range: dailyRangeShape,
   ranges: z.array(dailyRangeShape),

@@ -6,7 +6,7 @@ import type { YardCluster } from '../planning/yard-places.ts'
 import { toStationTime } from '../station-time.ts'
 import type { Ledger } from '../store/open.ts'
 import type { PointRow } from '../store/points.ts'
-import { type FirstUse, readFirstUses } from '../store/yard-sightings.ts'
+import { type FirstUse, readCountsUnlike, readFirstUses } from '../store/yard-sightings.ts'
 import type { RateInterval } from '../tally/poisson-interval.ts'
 import { type Instant, type NightDate, SPECIES, type Species } from '../words.ts'
 import { rounded } from './rounded.ts'
@@ -21,7 +21,10 @@ export async function trapYardsOf(
 ): Promise<TrapYardsAnswer> {
   const facts = await yardFacts(ledger, { ...asked, withMoves: true })
   const { settings, species, means, ranges, ratings, places } = facts
-  const firstUses = await readFirstUses(ledger, species)
+  const [firstUses, unlike] = await Promise.all([
+    readFirstUses(ledger, species),
+    readCountsUnlike(ledger, { species, ...facts.lookedAt }),
+  ])
   const now = toStationTime(asked.now, settings.zone)
   return {
     station: settings.name,
@@ -36,6 +39,8 @@ export async function trapYardsOf(
     })),
     lookedAt: { ...facts.lookedAt },
     nights: NIGHTS_LOOKED_AT,
+    waiting: unlike.waiting,
+    taken: unlike.taken.map((one) => ({ ...one })),
     means: {
       portableYards: means.portableYards,
       nightsSet: means.nightsSet,

@@ -1,5 +1,6 @@
 /** What gate plans are worked out from: visits of some species, watched nights, and when yards were first used. */
 import { sql } from 'kysely'
+import { FATES, isGone } from '../tally/fates.ts'
 import type { Instant, NightDate, Species, StateKind } from '../words.ts'
 import { toInstant } from './instants.ts'
 import type { Ledger } from './open.ts'
@@ -154,3 +155,36 @@ export async function countAnimalVisits(
     .execute()
   return new Map(rows.map(({ species, animals }) => [species, Number(animals)]))
 }
+
+/** What makes the counts of the nights `from` to `to` say other than what comes now. */
+export interface CountsUnlike {
+  /** Photos of these nights that the models have not read yet. */
+  readonly waiting: number
+  /** Head that were taken for good in them (outcomes.ts), by point: they are still in the counts of the nights before. */
+  readonly taken: ReadonlyArray<{ readonly pointId: number; readonly head: number }>
+}
+
+export async function readCountsUnlike(
+  ledger: Ledger,
+  { species, from, to }: { readonly species: Species; readonly from: NightDate; readonly to: NightDate },
+): Promise<CountsUnlike> {
+  const [waiting, taken] = await Promise.all([
+    ledger
+      .selectFrom('stills')
+      .select((e) => e.fn.countAll<number>().as('photos'))
+      .where('state', '=', 'received')
+      .where('night', '>=', from)
+      .where('night', '<=', to)
+      .executeTakeFirstOrThrow(),
+    sql<{ point_id: number; head: number }>`
+      select o.point_id, sum(o.head)::int as head from outcomes o
+      where o.kind = 'taken' and o.species = ${species} and o.day >= ${from} and o.fate = any(${GONE}::text[])
+        and not exists (select from outcomes w where w.withdraws = o.id)
+      group by 1 having sum(o.head) > 0 order by 1`.execute(ledger),
+  ])
+  return {
+    waiting: Number(waiting.photos),
+    taken: taken.rows.map(({ point_id, head }) => ({ pointId: point_id, head })),
+  }
+}
+const GONE = FATES.filter(isGone)

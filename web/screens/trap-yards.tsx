@@ -12,7 +12,7 @@ import { speciesName } from '../text/counts.ts'
 import { failureWords } from '../text/failures.ts'
 import { notOwnerless, trapSafety, waterSafety } from '../text/safety.ts'
 import { setupWords } from '../text/setup.ts'
-import { basisWords, proposalWords, yardWords as words } from '../text/trap-yards.ts'
+import { basisWords, proposalWords, unlikeLines, yardWords as words } from '../text/trap-yards.ts'
 import { Clusters } from './trap-yards/clusters.tsx'
 import { type Draft, draftOf, draftOfPlan } from './trap-yards/draft.ts'
 import { Hours } from './trap-yards/hours.tsx'
@@ -111,6 +111,11 @@ function Yards({ answer, changed, planId, say }: YardsProps) {
         <h2 id="where-head">{words.where}</h2>
         <p class="yard-told">{proposalWords(answer)}</p>
         <p class="small">{basisWords(answer)}</p>
+        {unlikeLines(answer).map((line) => (
+          <p class="small" key={line}>
+            {line}
+          </p>
+        ))}
         <p class="safety-line">{waterSafety}</p>
         <YardMap answer={answer} set={shown.points} />
       </section>

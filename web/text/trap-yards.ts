@@ -5,7 +5,7 @@ import type {
   YardPoint,
   YardTryAnswer,
 } from '../../services/http/trap-yard-shapes.ts'
-import { list, plural, speciesMany } from './counts.ts'
+import { head as headOf, list, plural, speciesMany } from './counts.ts'
 import { dayName } from './times.ts'
 
 type Interval = TrapYardsAnswer['close']['head']
@@ -320,4 +320,19 @@ export function meansLine({ means }: TrapYardsAnswer): string {
   const yards = portableYards === 0 ? 'No portable yard' : plural(portableYards, 'portable yard')
   const line = `${yards}; gates set for ${plural(nightsSet, 'night')}; ${plural(openWeeks, 'week')} of open gates, then ${checkingWeeks} with one-way gates.`
   return means.saidAt === null ? `${yardWords.notSaid} ${line}` : line
+}
+
+/** What makes the counts of these nights unlike what comes now. */
+export function unlikeLines(answer: TrapYardsAnswer): string[] {
+  const { waiting, taken, species, lookedAt } = answer
+  return [
+    ...(waiting === 0
+      ? []
+      : [`${plural(waiting, 'photo')} of these nights ${waiting === 1 ? 'is' : 'are'} still being read.`]),
+    ...(taken.length === 0
+      ? []
+      : [
+          `Taken since ${dayName(lookedAt.from)}: ${list(taken.map(({ pointId, head }) => `${headOf(species, head)} at ${nameOf(answer, pointId)}`))}. They are still in the counts of the nights before.`,
+        ]),
+  ]
 }

@@ -8,6 +8,7 @@ import {
   saidTogether,
   seldomAt,
   sharedWords,
+  unlikeLines,
 } from '../../../web/text/trap-yards.ts'
 import { hoursLines, moonWords, stepsLeft, tooSoon } from '../../../web/text/yard-plan.ts'
 
@@ -60,6 +61,8 @@ const answer = (change: Partial<TrapYardsAnswer> = {}): TrapYardsAnswer => ({
   choices: [],
   lookedAt: { from: '2026-10-03', to: '2026-11-27' },
   nights: 56,
+  waiting: 0,
+  taken: [],
   means: { portableYards: 1, nightsSet: 7, openWeeks: 3, checkingWeeks: 1, saidAt: null },
   range: { species: 'camel', km: 25, source: 'from memory, check locally', fromMemory: true, own: false },
   ranges: [],
@@ -116,6 +119,16 @@ describe('the proposal', () => {
     expect(proposalWords(answer({ clusters: [cluster({ says: 'none seen', head: null })] }))).toBe(
       'No camels were seen in the 56 nights looked at, so nothing is proposed.',
     )
+  })
+})
+
+describe('counts that are unlike what comes now', () => {
+  it('say what is still being read, and what was taken since', () => {
+    expect(unlikeLines(answer())).toEqual([])
+    expect(unlikeLines(answer({ waiting: 1, taken: [{ pointId: 2, head: 16 }] }))).toEqual([
+      '1 photo of these nights is still being read.',
+      'Taken since Sat 3 Oct: 16 camels at Galah Well. They are still in the counts of the nights before.',
+    ])
   })
 })
 

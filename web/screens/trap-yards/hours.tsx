@@ -48,6 +48,9 @@ export function Hours({ answer, draft, change }: DraftProps) {
   )
 }
 
+/** A plan that was kept over the API may have another. */
+const percentsWith = (percent: number) => [...new Set([...CATTLE_PERCENTS, percent])].sort((a, b) => a - b)
+
 const WORKED_OUT = 'worked out'
 
 interface ChoicesProps extends Pick<DraftProps, 'draft' | 'change'> {
@@ -72,7 +75,7 @@ function HourChoices({ draft, change, worked }: ChoicesProps) {
         label={words.cattle}
         name="cattlePercent"
         value={String(draft.cattlePercent)}
-        choices={CATTLE_PERCENTS.map((percent) => ({
+        choices={percentsWith(draft.cattlePercent).map((percent) => ({
           value: String(percent),
           words: percent === 100 ? words.anyCattle : words.atMost(percent),
         }))}

@@ -9,6 +9,8 @@ const FONT_SIZE = 12
 const POINT_RADIUS = 8
 const SCALES_KM = [1, 2, 5, 10, 20, 50, 100]
 const LEAST_SCALE_UNITS = 40
+/** With more points only those are named that the plan or the species is about: names would lie on each other. */
+const MOST_NAMES = 30
 
 interface MapProps {
   readonly answer: TrapYardsAnswer
@@ -21,10 +23,19 @@ export function YardMap({ answer, set }: MapProps) {
   const { homestead, points, clusters } = answer
   const home = { ...homestead, name: words.legend.homestead, point: null }
   const sheet = placed([home, ...points.map((point) => ({ ...point, point }))])
-  const names = labelPlaces(
-    sheet.points.map(({ point: { name }, x, y }) => ({ x, y, words: name })),
-    { width: sheet.width, height: sheet.height, fontSize: FONT_SIZE, pointRadius: POINT_RADIUS },
-  )
+  const isNamed = (point: YardPoint | null) =>
+    points.length <= MOST_NAMES || point === null || point.use === 'seen' || set.includes(point.pointId)
+  const named = sheet.points.map(({ point: { name, point }, x, y }) => ({
+    x,
+    y,
+    words: isNamed(point) ? name : '',
+  }))
+  const names = labelPlaces(named, {
+    width: sheet.width,
+    height: sheet.height,
+    fontSize: FONT_SIZE,
+    pointRadius: POINT_RADIUS,
+  })
   const at = (id: number) => sheet.points.find(({ point }) => point.point?.pointId === id)!
   return (
     <figure class="yard-map">
@@ -55,7 +66,7 @@ export function YardMap({ answer, set }: MapProps) {
             </g>
           ),
         )}
-        {sheet.points.map(({ point: { name, point } }, i) => (
+        {sheet.points.map(({ point: { point } }, i) => (
           <text
             class={point === null ? 'yard-name yard-home-name' : 'yard-name'}
             x={names[i]!.x}
@@ -64,7 +75,7 @@ export function YardMap({ answer, set }: MapProps) {
             font-size={FONT_SIZE}
             key={point?.pointId ?? 'home'}
           >
-            {name}
+            {named[i]!.words}
           </text>
         ))}
         <Scale unitsAKm={sheet.unitsAKm} height={sheet.height} />

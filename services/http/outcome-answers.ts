@@ -1,9 +1,9 @@
 /** From the logs of yards to the API's shapes, and to CSV. */
 import { csvOf } from '../planning/exports/csv.ts'
 import { parseInstant, toStationTime } from '../station-time.ts'
-import type { OutcomeEntry } from '../store/outcomes.ts'
+import type { OutcomeEntry } from '../store/outcome-entries.ts'
 import type { TakenBackBy } from '../store/said-once.ts'
-import type { TrapEntry } from '../store/trap-log.ts'
+import type { TrapEntry } from '../store/trap-entries.ts'
 import { FATES } from '../tally/fates.ts'
 import { SPECIES, type Zone } from '../words.ts'
 import { stationTime } from './answers.ts'

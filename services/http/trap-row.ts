@@ -1,8 +1,8 @@
 /** How traps stand now, as the water run, a point's page and the yard sheet show them. */
 import { toStationTime } from '../station-time.ts'
 import type { Ledger } from '../store/open.ts'
+import { trapsAt } from '../store/trap-entries.ts'
 import { readTrapHours, trapHoursAt } from '../store/trap-hours.ts'
-import { trapsAt } from '../store/trap-log.ts'
 import { type TrapStanding, trapStanding } from '../tally/trap-visits.ts'
 import type { Instant, Zone } from '../words.ts'
 import type { TrapAnswer } from './trap-shapes.ts'

@@ -1,7 +1,6 @@
-/** The shapes of what comes in from a yard: what was taken, what was done with a trap, and jobs. */
+/** The shapes of what comes in from a yard: what was taken, and what was done with a trap. */
 import { z } from 'zod'
 import { FATES } from '../tally/fates.ts'
-import { JOB_WORDS, TROUBLES } from '../tally/job-words.ts'
 import { LONGEST_VISIT_HOURS, TRAP_WORDS } from '../tally/trap-visits.ts'
 import { instantDoor } from './doors.ts'
 import { speciesShape } from './shapes.ts'
@@ -22,17 +21,17 @@ const text = (most: number) =>
     .min(1)
     .max(most)
     .refine((value) => !value.includes('\0'), { error: 'holds a NUL character' })
-const name = text(80)
-const note = text(500)
-const rowId = z.int().positive().max(MAX_INTEGER)
+export const name = text(80)
+export const note = text(500)
+export const rowId = z.int().positive().max(MAX_INTEGER)
 /** A station date. */
 export const dayDoor = z.iso
   .date()
   .refine((value) => value >= FIRST_DAY && value < '9998', { error: `not a day from ${FIRST_DAY} on` })
 /** Who says it; people and keys come later. */
-const who = name.default('station')
+export const who = name.default('station')
 /** Made by the sender, so that sent twice it is said once. */
-const id = z.uuid()
+export const id = z.uuid()
 
 const head = z.int(HEAD).min(0, HEAD).max(MOST_HEAD, HEAD)
 
@@ -103,7 +102,7 @@ export const trapLogDoor = z.strictObject({
 
 const queryId = z.coerce.number().int().positive().max(MAX_INTEGER)
 const spell = { from: dayDoor.optional(), to: dayDoor.optional() }
-const limit = z.coerce.number().int().min(1).max(1_000).default(200)
+export const limit = z.coerce.number().int().min(1).max(1_000).default(200)
 /** GET /api/outcomes: days are both included. */
 export const outcomesQuery = z.strictObject({
   program: queryId.optional(),
@@ -131,45 +130,5 @@ const hours = z.number(HOURS).min(1, HOURS).max(LONGEST_VISIT_HOURS, HOURS)
 export const stationTrapHoursDoor = z.strictObject({ hours })
 /** PUT /api/points/:id/trap-hours: null goes by the station's. */
 export const pointTrapHoursDoor = z.strictObject({ hours: hours.nullable() })
-
-/** POST /api/jobs: from a photo, or else at a point. */
-export const jobDoor = z
-  .strictObject({
-    id,
-    stillId: z.int().positive().optional(),
-    pointId: rowId.optional(),
-    trouble: z.enum(TROUBLES),
-    who,
-    /** Whose job it is. */
-    person: name.optional(),
-    note: note.optional(),
-  })
-  .refine(({ stillId, pointId }) => (stillId === undefined) !== (pointId === undefined), {
-    error: 'give a photo or a point, not both',
-    path: ['pointId'],
-  })
-  .refine(({ trouble, note }) => trouble !== 'other' || note !== undefined, {
-    error: 'say what the trouble is',
-    path: ['note'],
-  })
-/** POST /api/jobs/:id/words */
-export const jobWordDoor = z
-  .strictObject({ id, word: z.enum(JOB_WORDS), who, person: name.optional(), note: note.optional() })
-  .refine(({ word, person }) => word !== 'handed on' || person !== undefined, {
-    error: 'say whose job it is now',
-    path: ['person'],
-  })
-  .refine(({ word, note }) => word !== 'note' || note !== undefined, {
-    error: 'say something',
-    path: ['note'],
-  })
-/** GET /api/jobs */
-export const jobsQuery = z.strictObject({
-  which: z.enum(['open', 'all']).default('open'),
-  still: z.coerce.number().int().positive().optional(),
-  limit,
-})
-/** A job's id in a path. */
-export const jobIdDoor = id
 
 export type TrapLogWord = z.output<typeof trapLogDoor>['words'][number]

@@ -23,11 +23,15 @@ export interface SaidState {
   readonly note: string | null
 }
 
-/** Adds a state; the latest of its sort stands. One of a trap is written into the trap log, and stands as long as that word. */
-export async function addPointState(ledger: Ledger, state: SaidState): Promise<PointStateRow> {
+/** Adds a state, said at `now`; the latest of its sort stands. One of a trap is written into the trap log, and stands as long as that word. */
+export async function addPointState(
+  ledger: Ledger,
+  state: SaidState,
+  now: Instant = state.at,
+): Promise<PointStateRow> {
   await findPoint(ledger, state.pointId)
   const kind = TRAP_STATE_WORDS.find((one) => one === state.kind)
-  if (kind !== undefined) return await addTrapState(ledger, { ...state, kind })
+  if (kind !== undefined) return await addTrapState(ledger, { ...state, kind }, now)
   return await ledger
     .insertInto('point_states')
     .values({
@@ -46,12 +50,13 @@ export async function addPointState(ledger: Ledger, state: SaidState): Promise<P
 async function addTrapState(
   ledger: Ledger,
   { kind, pointId, at, note }: SaidState & { readonly kind: (typeof TRAP_STATE_WORDS)[number] },
+  now: Instant,
 ): Promise<PointStateRow> {
   const id = randomUUID()
   const unsaid = { held: null, heldSince: null, species: null, class: null, withdraws: null }
   return await ledger.transaction().execute(async (tx) => {
     const word = { id, kind, pointId, at, note, who: WHO_TAPS, ...unsaid }
-    await recordTrapWord(tx, word, { now: at, field: 'kind' })
+    await recordTrapWord(tx, word, { now, field: 'kind' })
     return await tx
       .selectFrom('point_states')
       .selectAll()

@@ -1,6 +1,7 @@
 /** What is entered at a yard, as the service takes it: head taken, words on a trap, jobs. */
 import type { z } from 'zod'
-import type { jobDoor, jobWordDoor, outcomesDoor, trapLogDoor } from '../../services/http/yard-doors.ts'
+import type { jobDoor, jobWordDoor } from '../../services/http/job-doors.ts'
+import type { outcomesDoor, trapLogDoor } from '../../services/http/yard-doors.ts'
 
 export type OutcomeWords = z.input<typeof outcomesDoor>
 export type TrapWords = z.input<typeof trapLogDoor>

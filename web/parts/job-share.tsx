@@ -17,7 +17,7 @@ export function JobShare({ job }: { readonly job: Job }) {
       )
   return (
     <>
-      {shares ? (
+      {shares && (
         <button
           type="button"
           class="button"
@@ -28,11 +28,10 @@ export function JobShare({ job }: { readonly job: Job }) {
         >
           {words.share}
         </button>
-      ) : (
-        <button type="button" class="button" onClick={copy}>
-          {words.copy}
-        </button>
       )}
+      <button type="button" class="button" onClick={copy}>
+        {words.copy}
+      </button>
       <a class="button" href={jobMail(job, location.origin)}>
         {words.mail}
       </a>

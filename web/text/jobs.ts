@@ -61,9 +61,10 @@ const sentence = (text: string) => (/[.!?]$/.test(text) ? text : `${text}.`)
 
 /** `Handed on to Casey by Robin, Tue 24 Nov, 06:10: needs the welder` */
 export function jobWordLine({ word, who, at, person, note }: Job['words'][number]): string {
-  const to = person === null ? '' : ` to ${person}`
   const name = word.slice(0, 1).toUpperCase() + word.slice(1)
-  return `${name}${word === 'note' ? '' : to} by ${who}, ${dayAndClock(at)}${note === null ? '' : `: ${note}`}`
+  const to = person !== null && word === 'handed on' ? ` to ${person}` : ''
+  const whose = person !== null && word === 'asked for' ? `, for ${person}` : ''
+  return `${name}${to} by ${who}, ${dayAndClock(at)}${whose}${note === null ? '' : `: ${note}`}`
 }
 
 /** A job as text for a message: what, where, whose, and where its photo is. */

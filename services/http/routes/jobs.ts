@@ -4,8 +4,8 @@ import type { House } from '../../house.ts'
 import { askForJob, jobView, listJobs, sayOfJob } from '../../store/jobs.ts'
 import { readSettings } from '../../store/settings.ts'
 import { jobOf } from '../job-answers.ts'
+import { jobDoor, jobIdDoor, jobsQuery, jobWordDoor } from '../job-doors.ts'
 import { parse, parseBody } from '../parse.ts'
-import { jobDoor, jobIdDoor, jobsQuery, jobWordDoor } from '../yard-doors.ts'
 
 export function jobRoutes(house: House): Router {
   const router = Router()

@@ -124,14 +124,19 @@ export function pointRoutes(house: House): Router {
   router.post('/points/:id/states', async (request, response) => {
     const { kind, at, note } = parseBody(stateDoor, request)
     const settings = await readSettings(house.ledger)
-    const row = await addPointState(house.ledger, {
-      pointId: parseId(request.params.id),
-      kind,
-      at: saidTime(at, { field: 'at', now: house.now(), aheadMinutes: AHEAD_MINUTES }),
-      source: 'tap',
-      levelPercent: null,
-      note: note ?? null,
-    })
+    const now = house.now()
+    const row = await addPointState(
+      house.ledger,
+      {
+        pointId: parseId(request.params.id),
+        kind,
+        at: saidTime(at, { field: 'at', now, aheadMinutes: AHEAD_MINUTES }),
+        source: 'tap',
+        levelPercent: null,
+        note: note ?? null,
+      },
+      now,
+    )
     response.status(201).json({ state: stateOf(row, settings.zone) })
   })
 

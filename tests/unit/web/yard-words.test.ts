@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Job } from '../../../services/http/yard-shapes.ts'
-import { jobLine, jobMail, jobText, jobTitle } from '../../../web/text/jobs.ts'
+import { jobLine, jobMail, jobText, jobTitle, jobWordLine } from '../../../web/text/jobs.ts'
 import { programDays } from '../../../web/text/sheets.ts'
 import { trapFact, trapTrouble } from '../../../web/text/traps.ts'
 import { whatToTake } from '../../../web/text/what-to-take.ts'
@@ -82,6 +82,14 @@ describe('a trip in words', () => {
     expect(jobLine({ ...job, person: null })).toBe(
       'For nobody yet. Asked for by Ash, Wed 25 Nov, 06:10. wet ground + mud.',
     )
+  })
+  test('tells who said what, and to whom it was handed', () => {
+    const said = { who: 'Ash', at: NOW, person: 'Robin', note: null }
+    expect(jobWordLine({ ...said, word: 'asked for' })).toBe('Asked for by Ash, Wed 25 Nov, 06:10, for Robin')
+    expect(jobWordLine({ ...said, word: 'handed on', note: 'needs the welder' })).toBe(
+      'Handed on to Robin by Ash, Wed 25 Nov, 06:10: needs the welder',
+    )
+    expect(jobWordLine({ ...said, word: 'done', person: null })).toBe('Done by Ash, Wed 25 Nov, 06:10')
   })
   // RFC 6068, section 2: what is written in a mail's address is percent-encoded, and a plus is a plus.
   test('begins a mail that another program reads as it was written', () => {

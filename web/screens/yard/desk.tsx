@@ -12,6 +12,7 @@ import { Spoken } from '../../parts/notice.tsx'
 import { useWho, whoSays } from '../../parts/who.ts'
 import { takenWords, trapEntryWords, yardWords as words } from '../../text/yard.ts'
 import { takeAskedRight } from './asked-right.ts'
+import { type TakenDraft, takenDraftOf } from './drafts.ts'
 import { EnteredHere } from './entered-here.tsx'
 import type { Listed } from './entry-list.tsx'
 import { type Righting, rightingOf, rightingOfNotTaken, rightingOfWaiting } from './righting.ts'
@@ -43,6 +44,7 @@ export function Desk({ form, asked }: DeskProps) {
   const [pointId, setPointId] = useState(() => righting?.pointId ?? pointAtFirst(form, asked))
   const [turn, setTurn] = useState(0)
   const [said, setSaid] = useState(righting === null ? '' : words.puttingRight(righting.words))
+  const [again, setAgain] = useState<TakenDraft | null>(null)
   const [part, setPart] = useState<'trap' | 'taken'>(asked.program === null ? 'trap' : 'taken')
   const clock = { zone: form.zone, now: stationNow }
   const place: Place = { pointId, program: programAt(form, { pointId, asked: asked.program }), clock }
@@ -67,6 +69,7 @@ export function Desk({ form, asked }: DeskProps) {
   }
   const choosePoint = (id: number) => {
     setRighting(null)
+    setAgain(null)
     setSaid('')
     setPointId(id)
     remember(POINT, String(id))
@@ -106,7 +109,7 @@ export function Desk({ form, asked }: DeskProps) {
             <TrapForm
               key={`trap ${formKey}`}
               pointId={pointId}
-              start={righting?.draft ?? freshTrap()}
+              start={righting?.draft ?? freshTrap(place)}
               withdraws={righting?.withdraws ?? null}
               classes={form.typed.classes}
               clock={clock}
@@ -127,12 +130,14 @@ export function Desk({ form, asked }: DeskProps) {
               key={`taken ${formKey}`}
               pointId={pointId}
               form={form}
-              start={righting?.draft ?? freshTaken(place, form)}
+              start={righting?.draft ?? again ?? freshTaken(place, form)}
               withdraws={righting?.withdraws ?? null}
               clock={clock}
-              keep={(word) =>
+              keep={(word) => {
+                // The next class off the same truck: only what differs is typed again.
+                if (righting === null) setAgain({ ...takenDraftOf(word), head: '', class: '', note: '' })
                 put({ to: 'outcomes', body: { who: whoSays(), words: [word] } }, words.kept(takenWords(word)))
-              }
+              }}
               cancel={righting === null ? undefined : cancel}
             />
           </section>

@@ -48,12 +48,12 @@ export function freshTaken({ program, clock }: Place, { typed }: YardFormAnswer)
   }
 }
 
-export const freshTrap = (): TrapDraft => ({
+export const freshTrap = ({ program }: Place): TrapDraft => ({
   kind: 'visited',
   at: '',
   held: '',
   heldSince: '',
-  species: '',
+  species: program?.species ?? '',
   class: '',
   note: '',
 })

@@ -45,7 +45,7 @@ export interface StepGiven extends MusterStep {
 
 const HOURS_A_DAY = 24
 /** Ten years: a muster that takes longer is a slip of the pen, and has no latest start. */
-export const MOST_DAYS = 3_660
+const MOST_DAYS = 3_660
 
 /** `points` in run order; `today` is the first day without rain. @throws RangeError for figures that no door lets in */
 export function musterFromFigures(

@@ -5,7 +5,7 @@ import { toDate, toInstant } from './instants.ts'
 import type { Ledger } from './open.ts'
 
 /** Words that make two spells unlike each other. */
-export const UNLIKE: readonly StateKind[] = [
+const UNLIKE: readonly StateKind[] = [
   'water dry',
   'water off',
   'spelled',

@@ -4,15 +4,14 @@ import type { DidItWorkAnswer, WorkedChange, WorkedPoint } from '../../../servic
 import {
   chanceWords,
   countWords,
-  estimateWords,
   metWords,
-  moreRoundsWords,
   saysWords,
   seasonWords,
   spanWords,
   timesWords,
   unlikeLine,
 } from '../../../web/text/did-it-work.ts'
+import { estimateWords, moreRoundsWords } from '../../../web/text/removal.ts'
 
 const answer = (change: object) =>
   ({

@@ -1,11 +1,9 @@
 /** What the muster says: whole head, days with dates, and when nothing can be said. */
 import { describe, expect, test } from 'vitest'
 import type { MusterAnswerShape, MusterStepShape } from '../../../services/http/muster-shapes.ts'
+import { feedDaysWords, feedNotToldLines, feedWords } from '../../../web/text/feed.ts'
 import {
   daysWords,
-  feedDaysWords,
-  feedNotToldLines,
-  feedWords,
   headWords,
   latestStartWords,
   loadsWords,

@@ -2,7 +2,8 @@
 import type { MusterAnswerShape } from '../../../services/http/muster-shapes.ts'
 import { withQuery } from '../../api/questions.ts'
 import { Numbers } from '../../parts/numbers.tsx'
-import { feedDaysWords, feedNotToldLines, feedWords, musterWords as words } from '../../text/muster.ts'
+import { feedDaysWords, feedNotToldLines, feedWords } from '../../text/feed.ts'
+import { musterWords as words } from '../../text/muster.ts'
 import { told } from '../../text/pressure.ts'
 import { nameOf } from './save-figures.ts'
 

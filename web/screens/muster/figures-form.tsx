@@ -1,6 +1,6 @@
 /** The figures of all points: yards, crew, trucks, road, the day to end by, and the days without rain. */
 import type { MusterAnswerShape } from '../../../services/http/muster-shapes.ts'
-import { USUAL_MUSTER } from '../../../services/planning/muster-figures.ts'
+import { type MusterFigures, USUAL_MUSTER } from '../../../services/planning/muster-figures.ts'
 import { Field, typedNumber } from '../../parts/field.tsx'
 import { Fold } from '../../parts/fold.tsx'
 import { Form } from '../../parts/form.tsx'
@@ -22,7 +22,13 @@ const GROUPS = {
 } as const
 
 /** What the fields show of some figures; also what marks those that nobody has changed. */
-function typedOf({ means, haul, musteredShare, rain, nights }: MusterAnswerShape['figures']) {
+function typedOf({
+  means,
+  haul,
+  musteredShare,
+  rain,
+  nights,
+}: Pick<MusterFigures, 'means' | 'haul' | 'musteredShare' | 'rain' | 'nights'>) {
   const numbers = {
     ...means,
     ...haul,
@@ -37,7 +43,7 @@ function typedOf({ means, haul, musteredShare, rain, nights }: MusterAnswerShape
   }
 }
 
-const USUAL = typedOf(USUAL_MUSTER as unknown as MusterAnswerShape['figures'])
+const USUAL = typedOf(USUAL_MUSTER)
 
 interface FoldedProps extends FiguresFormProps {
   readonly open: boolean

@@ -4,6 +4,8 @@ import { useRoute } from 'preact-iso'
 import type { DidItWorkAnswer, RemovalAnswer } from '../../../../services/http/did-it-work-shapes.ts'
 import { withQuery } from '../../../api/questions.ts'
 import { Numbers } from '../../../parts/numbers.tsx'
+import { didItWorkWords as words } from '../../../text/did-it-work.ts'
+import { told } from '../../../text/pressure.ts'
 import {
   equalLine,
   estimateWords,
@@ -11,9 +13,7 @@ import {
   noRoundsWords,
   refusedWords,
   unequalLine,
-  didItWorkWords as words,
-} from '../../../text/did-it-work.ts'
-import { told } from '../../../text/pressure.ts'
+} from '../../../text/removal.ts'
 import { dayName } from '../../../text/times.ts'
 
 type Rounds = Extract<RemovalAnswer, { kind: 'rounds' }>

@@ -10,6 +10,8 @@ export interface DemoHeartbeat {
   /** True time: whoever takes a heartbeat goes by its own clock. */
   readonly at: Instant
   readonly batteryPercent: number
+  /** Of its card. */
+  readonly freeBytes: number
 }
 
 /** Cameras report before the day's heat, some minutes apart, so that no two wait for one line. */
@@ -27,7 +29,11 @@ export function demoHeartbeats(period: DemoPeriod): readonly DemoHeartbeat[] {
         at: clockOn(date, FIRST_HOUR, index * MINUTES_APART),
       })),
     )
-    .map((beat) => ({ ...beat, batteryPercent: batteryPercent(beat, period.now) }))
+    .map((beat) => ({
+      ...beat,
+      batteryPercent: batteryPercent(beat, period.now),
+      freeBytes: freeBytes(beat.at, period.now),
+    }))
     .filter(({ at }) => at >= from && at <= to)
     .filter(({ pointKey, at }) => pointKey !== CAMERA_DOWN.pointKey || at < down.from || at >= down.to)
     .sort((a, b) => b.at - a.at || a.pointKey.localeCompare(b.pointKey))
@@ -46,4 +52,12 @@ function batteryPercent(
   const wobble = (daysAgo * 7 + pointKey.length) % 5
   if (pointKey !== RUNS_DOWN.pointKey) return 93 + wobble
   return Math.min(100, Math.round(RUNS_DOWN.leftPercent + RUNS_DOWN.percentADay * daysAgo) + (wobble % 2))
+}
+
+/** A card of 32 GB that nobody has emptied for a while; photos take some tens of megabytes a day. */
+const CARD_LEFT_BYTES = 21e9
+const BYTES_A_DAY = 45e6
+
+function freeBytes(at: Instant, now: Instant): number {
+  return CARD_LEFT_BYTES + BYTES_A_DAY * Math.max(0, Math.round((now - at) / MS_PER_DAY))
 }

@@ -1,5 +1,4 @@
 /** Sends the demo's past through the ordinary intake, newest first, so that the view is alive while the rest fills in. */
-import type { Instant } from '../words.ts'
 import type { DemoHeartbeat } from './heartbeats.ts'
 import type { DemoFile } from './make-still.ts'
 import type { DemoStill } from './schedule.ts'
@@ -25,7 +24,7 @@ export interface PastToMake {
   readonly makeStill: (still: DemoStill) => Promise<DemoFile>
   /** The ordinary intake; resolves when the still is in the ledger. */
   readonly send: (cameraName: string, bytes: Buffer, fileName: string) => Promise<unknown>
-  readonly heartbeat: (cameraName: string, at: Instant, batteryPercent: number) => Promise<unknown>
+  readonly heartbeat: (cameraName: string, beat: DemoHeartbeat) => Promise<unknown>
   readonly onProgress: (progress: PastProgress) => void
   /** Asked before each step; what is in hand is finished. */
   readonly shouldStop: () => boolean
@@ -79,7 +78,7 @@ function interleave({ schedule, heartbeats }: PastToMake): readonly (DemoStill |
 async function take(step: DemoStill | DemoHeartbeat, past: PastToMake): Promise<void> {
   const { camera } = demoPoint(step.pointKey)
   if (!('source' in step)) {
-    await past.heartbeat(camera.name, step.at, step.batteryPercent)
+    await past.heartbeat(camera.name, step)
     return
   }
   const { bytes, fileName } = await past.makeStill(step)

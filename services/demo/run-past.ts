@@ -5,7 +5,7 @@ import { takeStill } from '../intake/receive-still.ts'
 import { findCameraByName } from '../store/cameras.ts'
 import { recordHeartbeat } from '../store/heartbeats.ts'
 import type { Instant } from '../words.ts'
-import { demoHeartbeats } from './heartbeats.ts'
+import { type DemoHeartbeat, demoHeartbeats } from './heartbeats.ts'
 import { makePast, type PastProgress } from './make-past.ts'
 import { createStillMaker } from './make-still.ts'
 import { type PooledStill, readStillPool } from './pool.ts'
@@ -79,7 +79,7 @@ function intakeOf({ ledger, files, queue, now }: House) {
       const camera = await findCameraByName(ledger, cameraName)
       await takeStill(intake, { camera, bytes, fileName, fileTime: null, senderAt: null, arrivedAt: now() })
     },
-    async heartbeat(cameraName: string, at: Instant, batteryPercent: number): Promise<void> {
+    async heartbeat(cameraName: string, { at, batteryPercent, freeBytes }: DemoHeartbeat): Promise<void> {
       const camera = await findCameraByName(ledger, cameraName)
       await recordHeartbeat(ledger, {
         cameraId: camera.id,
@@ -89,7 +89,7 @@ function intakeOf({ ledger, files, queue, now }: House) {
         batteryPercent,
         temperatureC: null,
         signalPercent: null,
-        freeBytes: null,
+        freeBytes,
       })
     },
   }

@@ -30,7 +30,7 @@ export interface DemoPoint {
 /** The one camera of a point, named like the point. */
 export interface DemoCamera {
   readonly name: string
-  /** Added to what the camera's clock says gives true time; the station knows it. */
+  /** Added to what the camera's clock says gives true time. The station does not know it: it is there to be found and put right. */
   readonly clockErrorSeconds: number
   /** True for a camera that writes its offset from UTC into EXIF. */
   readonly writesOffset: boolean
@@ -103,7 +103,6 @@ export function demoCameraInput(
   return {
     name: camera.name,
     pointId,
-    clockErrorSeconds: camera.clockErrorSeconds,
     sendsHeartbeats: true,
     since: toStationTime(since, demoZone),
   } satisfies z.input<typeof cameraDoor>

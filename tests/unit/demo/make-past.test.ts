@@ -18,7 +18,7 @@ function pastThatNotes(changes: Partial<PastToMake> = {}) {
     heartbeats,
     makeStill: async (still) => ({ bytes: Buffer.alloc(0), fileName: `${still.pointKey} ${still.at}` }),
     send: async (_camera, _bytes, fileName) => sent.push(fileName),
-    heartbeat: async (camera, at) => beats.push(`${camera} ${at}`),
+    heartbeat: async (camera, { at }) => beats.push(`${camera} ${at}`),
     onProgress: (one) => progress.push(one),
     shouldStop: () => false,
     alreadyMade: 0,
@@ -46,7 +46,7 @@ describe('making the past', () => {
     await makePast(
       pastThatNotes({
         send: async (_camera, _bytes, fileName) => at(Number(fileName.split(' ')[1])),
-        heartbeat: async (_camera, instant) => at(instant),
+        heartbeat: async (_camera, beat) => at(beat.at),
       }).past,
     )
     // Four at once may overtake one another by a few places, never by a day.

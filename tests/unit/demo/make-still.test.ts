@@ -44,7 +44,7 @@ describe('a still of the demo', () => {
     const still = readable('kite-bore')
     expect(await takenAs(still, 0)).toMatchObject({ takenAt: still.at, takenFrom: 'exif with offset' })
   })
-  test('Ironbark Dam’s camera runs a day ahead, and the station knows it', async () => {
+  test('Ironbark Dam’s camera runs a day ahead, and nobody told the station', async () => {
     const still = readable('ironbark-dam')
     const { clockErrorSeconds } = demoPoint('ironbark-dam').camera
     expect((await takenAs(still, 0)).takenAt).toBe(still.at + DAY_MS)

@@ -127,6 +127,22 @@ const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question
       ],
     },
   },
+  'PUT /api/cameras/:id/times': {
+    body: { times: [{ pointId: 1, from: '2026-11-01T00:00:00Z', to: null }], who: 'Bo', note: 'moved' },
+  },
+  'POST /api/cameras/:id/troubles/:trouble/words': {
+    body: { word: 'set right', setRightAt: '2026-11-20T00:00:00Z', who: 'Bo', note: 'wiped' },
+  },
+  'GET /api/points/:id/watching': { question: { from: '2026-11-20', to: '2026-11-24' } },
+  'POST /api/points/:id/watching': {
+    body: { night: '2026-11-20', share: 0.5, who: 'Bo', note: 'sat there' },
+  },
+  'GET /api/shifts': { question: { camera: 1 } },
+  'GET /api/shifts/preview': { question: { still: 1, takenAt: '2026-11-20T00:00:00Z', run: 'all' } },
+  'POST /api/shifts': {
+    body: { stillId: 1, takenAt: '2026-11-20T00:00:00Z', run: 'photo', who: 'Bo', note: 'a day ahead' },
+  },
+  'POST /api/shifts/:id/undo': { body: { who: 'Bo', note: 'no' } },
   'PUT /api/keeping': { body: { empties: 'drop', afterDays: 30 } },
   'GET /api/keeping/preview': { question: { empties: 'shrink', afterDays: 30 } },
   'POST /api/reruns': {

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { Temporal } from 'temporal-polyfill'
 import { describe, expect, it } from 'vitest'
 import { Refusal } from '../../services/refusal.ts'
-import { parseInstant, toStationTime, wallToInstant } from '../../services/station-time.ts'
+import { otherMeaning, parseInstant, toStationTime, wallToInstant } from '../../services/station-time.ts'
 import type { Instant, Zone } from '../../services/words.ts'
 
 // Adelaide: UTC+9:30, in summer UTC+10:30; clocks go forward at 2:00 on the first Sunday of October and back at
@@ -101,5 +101,28 @@ describe('a camera clock without an offset', () => {
     { year: 2026, month: 1, day: 1, hour: 24, minute: 0, second: 0 },
   ])('that shows no real time is not bent into one: $year-$month-$day $hour h', (wall) => {
     expect(() => wallToInstant(wall, ADELAIDE)).toThrow(RangeError)
+  })
+})
+
+describe('a time that the clock on the wall shows twice', () => {
+  it('has another meaning an hour away, and the other has the first', () => {
+    const earlier = parseInstant('2026-04-05T02:30:00+10:30')
+    const later = parseInstant('2026-04-05T02:30:00+09:30')
+    expect(otherMeaning(earlier, ADELAIDE)).toBe(later)
+    expect(otherMeaning(later, ADELAIDE)).toBe(earlier)
+  })
+
+  it.each([
+    '2026-04-05T01:59:59+10:30',
+    '2026-04-05T03:00:00+09:30',
+    // In the spring an hour is skipped, and none comes twice.
+    '2026-10-04T03:30:00+10:30',
+    '2026-11-24T02:30:00+10:30',
+  ])('is not %s', (iso) => {
+    expect(otherMeaning(parseInstant(iso), ADELAIDE)).toBeNull()
+  })
+
+  it('is none in a zone whose clocks are never changed', () => {
+    expect(otherMeaning(parseInstant('2026-04-05T02:30:00+09:30'), 'Australia/Darwin' as Zone)).toBeNull()
   })
 })

@@ -52,7 +52,14 @@ function OneCamera({ one, now, changed }: OneCameraProps) {
       <div class="camera-head">
         {lastPhoto !== null && (
           <a href={`/photos/${lastPhoto.stillId}`} class="camera-picture">
-            <img src={lastPhoto.smallUrl} alt="" width="16" height="9" loading="lazy" decoding="async" />
+            <img
+              src={lastPhoto.smallUrl}
+              alt={words.latest(camera.name)}
+              width="16"
+              height="9"
+              loading="lazy"
+              decoding="async"
+            />
           </a>
         )}
         <div>

@@ -36,6 +36,7 @@ export const camerasWords = {
   clock: 'Clock',
   clockWell: 'in no doubt',
   photos: 'Its photos',
+  latest: (name: string) => `Latest photo of ${name}`,
   shows: 'The first photo that shows it',
   change: 'Change it in Set-up',
   fine: 'It is fine',

@@ -78,9 +78,9 @@ export function TimeForm({ still, done }: TimeFormProps) {
         choices={runs.map((value) => ({ value, words: words.runs[value] }))}
       />
       <Field label={words.note} {...of('note')} hint={words.noteHint} />
-      {preview.failure !== null && <FailedNotice failure={preview.failure} />}
+      {preview.failure !== null && !same && <FailedNotice failure={preview.failure} />}
       {preview.answer !== null && preview.failure === null && <BeforeAfter preview={preview.answer} />}
-      {!doubtful && same && <p class="hint">{words.typeTime}</p>}
+      {same && preview.answer === null && <p class="hint">{words.typeTime}</p>}
       <p class="hint">{words.later}</p>
     </Form>
   )

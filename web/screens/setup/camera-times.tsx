@@ -40,14 +40,7 @@ export function CameraTimes({ camera, points, zone, changed }: CameraTimesProps)
       <h4>{words.title}</h4>
       <p class="hint">{words.hint}</p>
       {answer.placing !== null && <p class="fact fact-plain">{placingWords(answer.placing)}</p>}
-      <TimesForm
-        camera={camera}
-        answer={answer}
-        points={points}
-        zone={zone}
-        done={done}
-        key={JSON.stringify(answer.times)}
-      />
+      <TimesForm camera={camera} answer={answer} points={points} zone={zone} done={done} key={camera.id} />
     </div>
   )
 }

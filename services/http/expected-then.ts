@@ -1,7 +1,8 @@
 /** What was expected of a program, as it was kept when it began: nobody can expect it afterwards. */
 import { toStationTime } from '../station-time.ts'
 import { toInstant } from '../store/instants.ts'
-import type { ProgramRow, TargetListVersionRow } from '../store/programs.ts'
+import type { TargetListVersionRow } from '../store/kept-lists.ts'
+import type { ProgramRow } from '../store/programs.ts'
 import { nightSpell } from '../tally/nights.ts'
 import type { Zone } from '../words.ts'
 import type { DidItWorkAnswer } from './did-it-work-shapes.ts'

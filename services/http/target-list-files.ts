@@ -1,7 +1,8 @@
 /** A target list for other programs to read: maps (GPX 1.1, KML 2.2, GeoJSON), spreadsheets (CSV), calendars (iCalendar). */
 import { clockOfHours } from '../../web/text/hours.ts'
-import { headWords, listTitle, pinWords, programLine } from '../../web/text/programs.ts'
+import { listTitle, programLine } from '../../web/text/programs.ts'
 import { licensedPeople, localCodes } from '../../web/text/safety.ts'
+import { headWords, pinWords } from '../../web/text/target-list.ts'
 import type { Place } from '../planning/distance.ts'
 import { type CsvField, csvOf } from '../planning/exports/csv.ts'
 import { geoJsonOf } from '../planning/exports/geojson.ts'

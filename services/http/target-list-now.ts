@@ -5,6 +5,7 @@ import { type Nights, nightsBefore } from '../planning/program-nights.ts'
 import { type TargetEdit, withEdit } from '../planning/target-list.ts'
 import { Refusal } from '../refusal.ts'
 import { toInstant } from '../store/instants.ts'
+import { type Said, type TargetListVersionRow, targetListVersions } from '../store/kept-lists.ts'
 import type { Ledger } from '../store/open.ts'
 import { findPoint } from '../store/points.ts'
 import type { ProgramFields, ProgramWord } from '../store/program-tables.ts'
@@ -14,10 +15,7 @@ import {
   findProgram,
   makeProgram,
   type ProgramRow,
-  type Said,
   sayOfProgram,
-  type TargetListVersionRow,
-  targetListVersions,
 } from '../store/programs.ts'
 import { readRatings } from '../store/ratings.ts'
 import { readSettings } from '../store/settings.ts'

@@ -1,7 +1,9 @@
 /** Every version of a program's target list that was kept, with what was expected then. */
+
+import { targetListVersions } from '../store/kept-lists.ts'
 import type { Ledger } from '../store/open.ts'
 import { listPoints } from '../store/points.ts'
-import { findProgram, targetListVersions } from '../store/programs.ts'
+import { findProgram } from '../store/programs.ts'
 import { readSettings } from '../store/settings.ts'
 import { stationTime } from './answers.ts'
 import type { TargetVersionsAnswer } from './program-shapes.ts'

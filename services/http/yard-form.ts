@@ -1,8 +1,8 @@
 /** What the form at the yard needs to open: it may be kept on a phone, so nothing in it tells how water or a trap stands. */
 import { toStationTime } from '../station-time.ts'
+import { targetListOf } from '../store/kept-lists.ts'
 import type { Ledger } from '../store/open.ts'
 import { listPoints } from '../store/points.ts'
-import { targetListOf } from '../store/programs.ts'
 import { readSettings } from '../store/settings.ts'
 import { programsOfLate, typedBefore } from '../store/yard-form.ts'
 import { stationDate } from '../tally/station-days.ts'

@@ -1,4 +1,8 @@
 /** A target list as one HTML page: the A4 sheet, and what a link shows. It stands alone and needs no script. */
+
+import { linkWords } from '../../web/text/links.ts'
+import { listTitle, programLine, restsOn, programWords as words } from '../../web/text/programs.ts'
+import { programSafety } from '../../web/text/safety.ts'
 import {
   accessWords,
   bringWords,
@@ -8,16 +12,11 @@ import {
   lastNightsWords,
   lastSeenWords,
   legWords,
-  listTitle,
   nightsWords,
   othersWords,
-  programLine,
-  restsOn,
   roundWords,
   straightWords,
-  programWords as words,
-} from '../../web/text/programs.ts'
-import { programSafety } from '../../web/text/safety.ts'
+} from '../../web/text/target-list.ts'
 import { dayAndClock } from '../../web/text/times.ts'
 import type { TargetLine, TargetListAnswer } from '../http/program-shapes.ts'
 import { escaped } from './html-text.ts'
@@ -58,7 +57,7 @@ ${look.own === null ? '' : `<p class="bar"><a href="${escaped(look.own.back)}">$
 <h1>${escaped(title)}</h1>
 <p><strong>${escaped(list.station)}</strong>: ${escaped(programLine(program))}</p>
 </div>
-<p class="soft">${escaped(words.version(list.version))}, ${escaped(dayAndClock(list.now))}${look.until === null ? '' : `<br>${escaped(words.links.until(look.until))}`}</p></div>
+<p class="soft">${escaped(words.version(list.version))}, ${escaped(dayAndClock(list.now))}${look.until === null ? '' : `<br>${escaped(linkWords.until(look.until))}`}</p></div>
 ${program.note === null ? '' : `<p>${escaped(program.note)}</p>`}
 <p class="soft">${escaped(restsOn(list))} ${escaped(words.average)}${list.waiting === 0 ? '' : ` ${escaped(words.waiting(list.waiting))}`}</p>
 ${list.lines.length === 0 ? `<p>${escaped(words.noLines.what)}</p>` : `<ol>\n${list.lines.map((line, i) => lineOf(line, i, { list, look })).join('\n')}\n</ol>`}

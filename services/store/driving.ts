@@ -4,9 +4,9 @@ import type { Driving } from '../planning/tour.ts'
 import { HOME, type PlaceId, type TableRow } from '../planning/track-distances.ts'
 import { Refusal } from '../refusal.ts'
 import { toDate } from './instants.ts'
+import type { Said } from './kept-lists.ts'
 import type { Ledger } from './open.ts'
 import { listPoints } from './points.ts'
-import type { Said } from './programs.ts'
 
 /** On station tracks (common practice, no source); the owner's own numbers go before it. */
 export const USUAL_DRIVING: Driving = { kmAnHour: 40, minutesAtPoint: 30 }

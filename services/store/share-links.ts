@@ -4,9 +4,10 @@ import type { Selectable } from 'kysely'
 import { Refusal } from '../refusal.ts'
 import type { Instant } from '../words.ts'
 import { toDate, toInstant } from './instants.ts'
+import type { Said } from './kept-lists.ts'
 import type { Ledger } from './open.ts'
 import type { ShareLinksTable } from './program-tables.ts'
-import { findProgram, type Said } from './programs.ts'
+import { findProgram } from './programs.ts'
 
 export type ShareLinkRow = Selectable<ShareLinksTable>
 

@@ -3,6 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { KeptTargetList } from '../../services/planning/kept-target-list.ts'
 import type { TargetEdit } from '../../services/planning/target-list.ts'
 import { parseInstant } from '../../services/station-time.ts'
+import { targetListOf, targetListVersions } from '../../services/store/kept-lists.ts'
 import {
   changeTargetList,
   fieldsOf,
@@ -12,8 +13,6 @@ import {
   type ProgramBefore,
   programWords,
   sayOfProgram,
-  targetListOf,
-  targetListVersions,
 } from '../../services/store/programs.ts'
 import type { NightDate } from '../../services/words.ts'
 import { openSmallStation, type SmallStation } from './small-station.ts'

@@ -1,10 +1,9 @@
 /** How a point is reached, as the owner types it: the road, the gates, the wet, where a truck turns. */
 import type { Access } from '../../services/http/program-shapes.ts'
-import { programWords } from '../text/programs.ts'
+import { accessFieldWords as words } from '../text/getting-there.ts'
 import { Field } from './field.tsx'
 import type { FieldProps } from './use-fields.ts'
 
-const words = programWords.access
 const FIELDS = ['road', 'gates', 'wetSeason', 'turnaround'] as const
 type AccessField = (typeof FIELDS)[number]
 

@@ -1,6 +1,7 @@
 /** How a point is reached, changed beside it on a target list. */
 import type { Access } from '../../services/http/program-shapes.ts'
 import { tell } from '../api/ask.ts'
+import { accessFieldWords } from '../text/getting-there.ts'
 import { programWords } from '../text/programs.ts'
 import { AccessFields, typedAccess } from './access-fields.tsx'
 import { Form } from './form.tsx'
@@ -26,7 +27,7 @@ export function AccessForm({ point, access, done, cancel }: AccessFormProps) {
     <Form
       form={form}
       label={programWords.accessAt(point.name)}
-      button={programWords.access.save}
+      button={accessFieldWords.save}
       fields={names}
       submit={submit}
       cancel={cancel}

@@ -1,6 +1,6 @@
 /** What a link shows to whoever has it: the target list with its photos and the words of safety, and nothing else. */
 import { type Response, Router } from 'express'
-import { sharedWords } from '../../../web/text/programs.ts'
+import { sharedWords } from '../../../web/text/links.ts'
 import { dayAndClock } from '../../../web/text/times.ts'
 import type { House } from '../../house.ts'
 import { closedSheet, targetSheet } from '../../report/target-sheet.ts'

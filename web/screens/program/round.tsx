@@ -1,6 +1,7 @@
 /** The round over the list: how far and how long, and a shorter order where there is one. */
 import type { TargetListAnswer } from '../../../services/http/program-shapes.ts'
-import { roundWords, straightWords, programWords as words } from '../../text/programs.ts'
+import { programWords as words } from '../../text/programs.ts'
+import { roundWords, straightWords } from '../../text/target-list.ts'
 import type { SayEdit } from './target-list.tsx'
 
 interface RoundProps {

@@ -11,9 +11,8 @@ import { Sure } from '../../parts/sure.tsx'
 import { useFields } from '../../parts/use-fields.ts'
 import { useForm } from '../../parts/use-form.ts'
 import { whoSays } from '../../parts/who.ts'
-import { linkWords, programWords } from '../../text/programs.ts'
+import { linkStands, linkWords as words } from '../../text/links.ts'
 
-const words = programWords.links
 const DAYS = words.daysChoices.map((days) => ({ value: String(days), words: words.daysWords(days) }))
 const USUAL_DAYS = 14
 const LOOPBACK = /^(localhost|127(\.\d+){3}|\[::1\])$/
@@ -102,7 +101,7 @@ function LinkRow({ link, changed }: { readonly link: ShareLink; readonly changed
   return (
     <li class="link-row">
       <p>
-        <strong>{link.forWhom ?? words.anyone}</strong> <small>{linkWords(link)}</small>
+        <strong>{link.forWhom ?? words.anyone}</strong> <small>{linkStands(link)}</small>
       </p>
       {link.ended === null && (
         <Sure form={form} warns={words.endWarns} yes={words.endYes} act={act}>

@@ -1,10 +1,8 @@
 /** One point of a target list: what to expect and when, how to get there, what else is there, what to bring, its latest photo. */
-import { useState } from 'preact/hooks'
 import type { TargetLine, TargetListAnswer } from '../../../services/http/program-shapes.ts'
 import { withQuery } from '../../api/questions.ts'
-import { AccessForm } from '../../parts/access-form.tsx'
 import { Icon } from '../../parts/icon.tsx'
-import { Opener } from '../../parts/opener.tsx'
+import { programWords as words } from '../../text/programs.ts'
 import {
   accessWords,
   bringWords,
@@ -17,10 +15,9 @@ import {
   nightsWords,
   othersWords,
   rankWords,
-  programWords as words,
-} from '../../text/programs.ts'
+} from '../../text/target-list.ts'
 import { dayAndClock } from '../../text/times.ts'
-import { NoteForm } from './note-form.tsx'
+import { PointChanges } from './point-changes.tsx'
 import { moverId, type Step } from './target-lines.tsx'
 import type { SayEdit } from './target-list.tsx'
 
@@ -112,7 +109,7 @@ export function TargetPoint({ line, place, of, list, moved, move, say, reload }:
           )}
         </dl>
       </div>
-      {say !== null && <Changes line={line} say={say} reload={reload} />}
+      {say !== null && <PointChanges line={line} say={say} reload={reload} />}
     </li>
   )
 }
@@ -154,53 +151,5 @@ function LatestPhoto({ line }: { readonly line: TargetLine }) {
       />
       <small>{dayAndClock(line.photo.takenAt)}</small>
     </a>
-  )
-}
-
-type Open = 'note' | 'access' | null
-
-interface ChangesProps {
-  readonly line: TargetLine
-  readonly say: SayEdit
-  readonly reload: () => void
-}
-
-function Changes({ line, say, reload }: ChangesProps) {
-  const [open, setOpen] = useState<Open>(null)
-  const [left, setLeft] = useState<Open>(null)
-  const close = () => {
-    setLeft(open)
-    setOpen(null)
-  }
-  if (open === 'note') return <NoteForm line={line} say={say} close={close} />
-  if (open === 'access')
-    return (
-      <AccessForm
-        point={{ id: line.pointId, name: line.name }}
-        access={line.access}
-        done={() => {
-          close()
-          reload()
-        }}
-        cancel={close}
-      />
-    )
-  return (
-    <div class="button-row">
-      <Opener label={words.noteAt(line.name)} back={left === 'note'} press={() => setOpen('note')}>
-        {words.note}
-      </Opener>
-      <Opener label={words.accessAt(line.name)} back={left === 'access'} press={() => setOpen('access')}>
-        {words.gettingThere}
-      </Opener>
-      <button
-        type="button"
-        class="button button-bare"
-        aria-label={words.takeOff(line.name)}
-        onClick={() => say({ kind: 'drop', pointId: line.pointId })}
-      >
-        {words.takeOffShort}
-      </button>
-    </div>
   )
 }

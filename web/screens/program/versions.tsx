@@ -5,7 +5,8 @@ import { pointsQuestion, targetVersionsQuestion } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
 import { Fold } from '../../parts/fold.tsx'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
-import { editWords, groupWords, headWords, nightsWords, programWords as words } from '../../text/programs.ts'
+import { programWords as words } from '../../text/programs.ts'
+import { editWords, groupWords, headWords, nightsWords } from '../../text/target-list.ts'
 import { dayAndClock, dayName } from '../../text/times.ts'
 
 interface VersionsProps {

@@ -10,9 +10,8 @@ import { FailedNotice, Spoken } from '../../parts/notice.tsx'
 import { useFields } from '../../parts/use-fields.ts'
 import { useForm } from '../../parts/use-form.ts'
 import { whoSays } from '../../parts/who.ts'
-import { programWords } from '../../text/programs.ts'
+import { trackWords as words } from '../../text/getting-there.ts'
 
-const words = programWords.tracks
 const HOME = 'home'
 
 type Distance = DistancesAnswer['distances'][number]

@@ -11,7 +11,7 @@ import { PlaceFields } from '../../parts/place-fields.tsx'
 import { useFields } from '../../parts/use-fields.ts'
 import { useForm } from '../../parts/use-form.ts'
 import { whoSays } from '../../parts/who.ts'
-import { programWords } from '../../text/programs.ts'
+import { accessFieldWords } from '../../text/getting-there.ts'
 import { setupWords } from '../../text/setup.ts'
 
 const words = setupWords.points
@@ -82,7 +82,7 @@ export function PointForm({ point, access, done, cancel }: PointFormProps) {
         <Field label={words.dry} {...of('dryMarkPercent')} kind="number" />
       </div>
       <fieldset class="form">
-        <legend>{programWords.access.title}</legend>
+        <legend>{accessFieldWords.title}</legend>
         <AccessFields access={access} of={reached.of} />
       </fieldset>
     </Form>

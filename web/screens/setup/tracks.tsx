@@ -10,10 +10,8 @@ import { Form } from '../../parts/form.tsx'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { useFields } from '../../parts/use-fields.ts'
 import { useForm } from '../../parts/use-form.ts'
-import { programWords } from '../../text/programs.ts'
+import { trackWords as words } from '../../text/getting-there.ts'
 import { DistanceForm, DistancesFile, GivenDistances } from './distances.tsx'
-
-const words = programWords.tracks
 
 export function TrackSetup({ points }: { readonly points: readonly Point[] }) {
   const { answer, failure, reload } = useAnswer(distancesQuestion)

@@ -6,6 +6,7 @@ import type { ReceivedStill } from '../store/receive.ts'
 import { listSources } from '../store/sources.ts'
 import type { Instant } from '../words.ts'
 import { folderWithin, isInside } from './drop-roots.ts'
+import { MOST_FILES } from './list-dropped.ts'
 import { lookIntoFolder } from './look-into-folder.ts'
 import type { SourcePlace } from './place.ts'
 import type { Look, LookOrder, SourceKind } from './source.ts'
@@ -29,17 +30,20 @@ const door = z.strictObject({
 })
 export type DropFolderSettings = z.output<typeof door>
 
-const state = z.object({})
+/** That no other source reads the same files was seen; asked anew with other settings. */
+const state = z.object({ isOwn: z.boolean() })
 type State = z.output<typeof state>
 
 /** A person who asks waits for so long between two looks at what is there. */
 const ASKED_QUIET_MS = 1_500
+/** The owner may raise the limit meanwhile. */
+const LONGEST_WAIT_SECONDS = 600
 
 export const dropFolder: SourceKind<DropFolderSettings, State> = {
   name: 'drop folder',
   door,
   state,
-  fresh: {},
+  fresh: { isOwn: false },
   shown: (settings) => settings,
   changed: (before, given) => ({ ...before, ...given }),
   async refuse(settings, place) {
@@ -50,6 +54,7 @@ export const dropFolder: SourceKind<DropFolderSettings, State> = {
 
 async function look(place: SourcePlace, order: LookOrder<DropFolderSettings, State>): Promise<Look<State>> {
   const { settings, asked } = order
+  let { isOwn } = order.state
   const next = (seconds: number) => (place.now() + seconds * 1_000) as Instant
   const answer = (
     outcome: Look<State>['outcome'],
@@ -58,11 +63,12 @@ async function look(place: SourcePlace, order: LookOrder<DropFolderSettings, Sta
       came = [],
       seconds = settings.everySeconds,
     }: { came?: readonly ReceivedStill[]; seconds?: number } = {},
-  ): Look<State> => ({ outcome, came, words, state: {}, nextAt: next(seconds) })
+  ): Look<State> => ({ outcome, came, words, state: { isOwn }, nextAt: next(seconds) })
 
   try {
     const folder = await folderWithin(place.dropRoots, settings.folder)
-    await refuseShared(place, { sourceId: order.sourceId, folder })
+    if (!isOwn) await refuseShared(place, { sourceId: order.sourceId, folder })
+    isOwn = true
     if (asked) {
       await lookIntoFolder(place, { ...order, folder, quietMs: Number.POSITIVE_INFINITY })
       await wait(ASKED_QUIET_MS, undefined, { signal: order.stop }).catch(() => undefined)
@@ -71,7 +77,8 @@ async function look(place: SourcePlace, order: LookOrder<DropFolderSettings, Sta
     const found = await lookIntoFolder(place, { ...order, folder, quietMs })
     const { came } = found
     if (found.waitsFor !== null) {
-      const seconds = Math.max(settings.everySeconds, found.waitsFor.retryAfterSeconds ?? 0)
+      const wait = Math.min(LONGEST_WAIT_SECONDS, found.waitsFor.retryAfterSeconds ?? 0)
+      const seconds = Math.max(settings.everySeconds, wait)
       return answer('waits', `${found.waitsFor.message} What is in the folder waits there.`, {
         came,
         seconds,
@@ -81,6 +88,12 @@ async function look(place: SourcePlace, order: LookOrder<DropFolderSettings, Sta
       return answer('failed', `Photos come in, but a file could not be put away: ${found.notPutAway}.`, {
         came,
       })
+    if (!found.isAll)
+      return answer(
+        'failed',
+        `Over ${MOST_FILES} files lie in the folder; the rest are not looked at. Have them moved or deleted once their photos are safe.`,
+        { came },
+      )
     const words = asked && came.length === 0 ? nothingWords(found) : null
     return answer('well', words, { came, ...(found.isMore && { seconds: 0 }) })
   } catch (fault) {
@@ -95,8 +108,9 @@ async function refuseShared(
   { sourceId, folder }: { readonly sourceId: number; readonly folder: string },
 ): Promise<void> {
   for (const other of await listSources(place.ledger)) {
+    if (other.kind !== 'drop folder' || other.id === sourceId) continue
     // The first to be there keeps it.
-    if (other.kind !== 'drop folder' || other.id >= sourceId) continue
+    if (other.id > sourceId && state.safeParse(other.state).data?.isOwn !== true) continue
     const settings = door.parse(other.settings)
     const theirs = await folderWithin(place.dropRoots, settings.folder).catch(() => null)
     if (theirs === null || !(isInside(theirs, folder) || isInside(folder, theirs))) continue

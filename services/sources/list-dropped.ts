@@ -12,21 +12,28 @@ export interface FileStamp {
   readonly modifiedAt: Instant
 }
 
-/** More are looked at once those before them are gone. */
-const MOST_FILES = 50_000
+/** More are not listed: each costs a question to the file system at every look. */
+export const MOST_FILES = 50_000
 const MOST_DEPTH = 8
 
 /**
  * Files in the order of their names, those set aside apart. Names that begin with a dot are left alone: senders write
  * under such a name what is not whole yet.
  */
-export async function listDropped(
-  folder: string,
-): Promise<{ readonly files: readonly FileStamp[]; readonly aside: readonly FileStamp[] }> {
+export async function listDropped(folder: string): Promise<{
+  readonly files: readonly FileStamp[]
+  readonly aside: readonly FileStamp[]
+  /** False where there are more than MOST_FILES. */
+  readonly isAll: boolean
+}> {
   const files: FileStamp[] = []
   await listInto(files, { folder, within: '', depth: 0 })
   const aside = files.filter(({ path }) => path.startsWith(`${ASIDE_FOLDER}/`))
-  return { files: files.filter((file) => !aside.includes(file)), aside }
+  return {
+    files: files.filter(({ path }) => !path.startsWith(`${ASIDE_FOLDER}/`)),
+    aside,
+    isAll: files.length < MOST_FILES,
+  }
 }
 
 async function listInto(

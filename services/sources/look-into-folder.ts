@@ -36,6 +36,8 @@ export interface FolderLook {
   /** Why a file could not be moved or removed. */
   readonly notPutAway: string | null
   readonly isMore: boolean
+  /** False where more lies there than is looked at. */
+  readonly isAll: boolean
 }
 
 /** Lost with the process, and then files settle anew. */
@@ -50,14 +52,11 @@ function watchedOf(place: SourcePlace): Map<number, Watched> {
 export async function lookIntoFolder(place: SourcePlace, order: FolderOrder): Promise<FolderLook> {
   const { sourceId, folder, settings, quietMs, stop } = order
   const memory = watchedOf(place)
-  const { files, aside } = await listDropped(folder)
+  const { files, aside, isAll } = await listDropped(folder)
   const done = await listDroppedFiles(place.ledger, sourceId)
   const lying = new Set([...files, ...aside].map(({ path }) => path))
-  await forgetDroppedFiles(
-    place.ledger,
-    sourceId,
-    [...done.keys()].filter((path) => !lying.has(path)),
-  )
+  const gone = isAll ? [...done.keys()].filter((path) => !lying.has(path)) : []
+  await forgetDroppedFiles(place.ledger, sourceId, gone)
   const fresh = files.filter((file) => !isSame(done.get(file.path), file))
   const seen = watchOn(memory.get(sourceId) ?? NOTHING_WATCHED, fresh, place.now())
   const watched = new Map(seen.files)
@@ -100,6 +99,7 @@ export async function lookIntoFolder(place: SourcePlace, order: FolderOrder): Pr
     waitsFor,
     notPutAway,
     isMore: due.length > MOST_A_LOOK,
+    isAll,
   }
 }
 

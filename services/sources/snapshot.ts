@@ -36,6 +36,8 @@ type Order = LookOrder<SnapshotSettings, State>
 const SAME_IS_STUCK = 3
 const ALIVE_EVERY_MS = 30 * 60_000
 const MINUTE_MS = 60_000
+/** For a limit or for room: the owner may make some meanwhile. */
+const LONGEST_WAIT_SECONDS = 600
 
 export const snapshot: SourceKind<SnapshotSettings, State> = {
   name: 'snapshot',
@@ -97,7 +99,7 @@ async function look(place: SourcePlace, order: Order): Promise<Look<State>> {
     return { outcome: 'well', came: kept.came, words: null, state: kept.state, nextAt: turn() }
   } catch (fault) {
     if (!(fault instanceof Refusal)) throw fault
-    const waitMs = (fault.retryAfterSeconds ?? 60) * 1_000
+    const waitMs = Math.min(LONGEST_WAIT_SECONDS, fault.retryAfterSeconds ?? 60) * 1_000
     const nextAt = Math.max(turn(), place.now() + waitMs) as Instant
     return { outcome: 'waits', came: [], words: `${fault.message} Nothing was fetched.`, state, nextAt }
   }

@@ -16,6 +16,7 @@ import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { listAsideFiles } from '../../services/store/dropped-files.ts'
 import { saveIntakeLimits } from '../../services/store/intake-limits.ts'
+import { removeSource } from '../../services/store/sources.ts'
 import { plainPhoto } from './photos.ts'
 import { openSourceStation, type SourceStation } from './source-place.ts'
 import { photoLike } from './stub-photos.ts'
@@ -354,7 +355,21 @@ describe('no other file of the machine can be read', () => {
   })
   test('a folder that lies in another source’s is refused: a photo is one camera’s', async () => {
     await mkdir(join(folder, 'inner'))
-    expect(await words({ folder: join(folder, 'inner') })).toMatch(/is another way in already/)
+    const inner = { folder: join(folder, 'inner') }
+    const second = await station.add('drop folder', inner)
+    await settle()
+    const told = async (id: number) => (await station.source(id)).last_reason
+    // The first to be there keeps it.
+    expect([await told(source), await told(second)]).toEqual([
+      null,
+      expect.stringMatching(/is another way in already/),
+    ])
+    await removeSource(station.ledger, source)
+    station.pass(11)
+    await station.round()
+    expect(await told(second)).toBeNull()
+    const third = await station.add('drop folder', { folder })
+    expect((await station.tryNow(third)).words).toMatch(/is another way in already/)
   })
 })
 

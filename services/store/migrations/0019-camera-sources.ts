@@ -47,6 +47,7 @@ const STATEMENTS = [
     lowest_percent real not null,
     primary key (camera_id, day)
   )`,
+  'create index battery_days_by_day on battery_days (day)',
   `insert into battery_days
     select camera_id, (at at time zone 'UTC')::date, min(battery_percent) from heartbeats
     where battery_percent is not null group by 1, 2`,

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { type CardFile, sortOut } from '../../../../web/screens/card/card-files.ts'
+import { type CardFile, droppedFiles, sortOut } from '../../../../web/screens/card/card-files.ts'
 
 function file(path: string, ...bytes: readonly number[]): CardFile {
   const blob = new Blob([new Uint8Array(bytes)])
@@ -38,4 +38,41 @@ test('what lies behind a dot is nobody’s photo', async () => {
     photos: [],
     leftAside: [],
   })
+})
+
+/** File and Directory Entries API (W3C), section 7: a reader gives some at a time, and none at the end. */
+function folder(path: string, ...inside: readonly FileSystemEntry[]): FileSystemEntry {
+  const pieces = [inside.slice(0, 2), inside.slice(2), []].filter(
+    (some, i, all) => some.length > 0 || i === all.length - 1,
+  )
+  const createReader = () => {
+    const rest = [...pieces]
+    return { readEntries: (give: (some: readonly FileSystemEntry[]) => void) => give(rest.shift() ?? []) }
+  }
+  return { isFile: false, isDirectory: true, fullPath: path, createReader } as unknown as FileSystemEntry
+}
+function entry(path: string): FileSystemEntry {
+  const file = (give: (made: unknown) => void) => give({ name: path.split('/').at(-1) })
+  return { isFile: true, isDirectory: false, fullPath: path, file } as unknown as FileSystemEntry
+}
+
+test('a folder that is dropped is gone through to its last file, folders in it too', async () => {
+  const card = folder(
+    '/DCIM',
+    folder('/DCIM/100', entry('/DCIM/100/a.jpg'), entry('/DCIM/100/b.jpg'), entry('/DCIM/100/c.jpg')),
+    folder('/DCIM/empty'),
+    entry('/DCIM/d.jpg'),
+  )
+  const items = [
+    { webkitGetAsEntry: () => card },
+    { webkitGetAsEntry: () => entry('/e.jpg') },
+    { webkitGetAsEntry: () => null },
+  ] as unknown as DataTransferItemList
+  expect((await droppedFiles(items)).map(({ path }) => path)).toEqual([
+    'DCIM/100/a.jpg',
+    'DCIM/100/b.jpg',
+    'DCIM/100/c.jpg',
+    'DCIM/d.jpg',
+    'e.jpg',
+  ])
 })

@@ -116,8 +116,11 @@ export function clusterHead({ head }: YardClusterAnswer): string {
 
 export function clusterYards(answer: TrapYardsAnswer, cluster: YardClusterAnswer): string {
   const standing = cluster.pointIds.filter((id) => !cluster.needAt.includes(id))
+  const isAlone = cluster.pointIds.length === 1
   const stands =
-    standing.length === 0 ? 'No yard stands at any of them.' : `Yards stand at ${namesOf(answer, standing)}.`
+    standing.length > 0
+      ? `${standing.length === 1 ? 'A yard stands' : 'Yards stand'} at ${namesOf(answer, standing)}.`
+      : `No yard stands ${isAlone ? 'there' : 'at any of them'}.`
   if (cluster.needAt.length === 0) return `${stands} No portable yard is needed.`
   const short =
     cluster.yardsShort === 0

@@ -30,6 +30,7 @@ export const planWords = {
   first: 'First day',
   nights: 'Nights',
   byHand: 'Your hours.',
+  noDays: 'Give a first day and how many nights, 1 to 60.',
   noWindow:
     'There is no half hour with so few cattle. Allow more cattle visits, or choose the hours yourself.',
   days: 'Days to set',

@@ -36,13 +36,17 @@ export function hoursQuestion(species: string, draft: Draft) {
 const MOST_NIGHTS = 60
 
 export function Hours({ answer, draft, change }: DraftProps) {
-  const asked = useAnswer(hoursQuestion(answer.species, draft))
+  const question = hoursQuestion(answer.species, draft)
+  const asked = useAnswer(question)
   return (
     <section class="hours" aria-labelledby="when-head">
       <h2 id="when-head">{words.when}</h2>
       <HourChoices draft={draft} change={change} worked={asked.answer} />
       {asked.failure !== null && <FailedNotice failure={asked.failure} again={asked.reload} />}
-      {asked.answer === null && asked.failure === null && <Skeleton shape="photo" count={1} />}
+      {question === null && <p>{words.noDays}</p>}
+      {question !== null && asked.answer === null && asked.failure === null && (
+        <Skeleton shape="photo" count={1} />
+      )}
       {asked.answer !== null && <Told told={asked.answer} />}
     </section>
   )

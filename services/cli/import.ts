@@ -92,6 +92,7 @@ async function importAll(
         fileName: relative(config.folder, path),
         fileTime: Math.round(info.mtimeMs) as Instant,
         senderAt: null,
+        byHand: true,
         arrivedAt: Date.now() as Instant,
       })
       if (still.known) counts.known += 1

@@ -33,6 +33,8 @@ export interface IncomingStill {
   readonly senderAt: Instant | null
   /** The date of the mail that brought it; absent where none did. */
   readonly mailAt?: Instant | null | undefined
+  /** A person put it in, from a card: not one of those that the camera may send in a day. */
+  readonly byHand?: boolean | undefined
   readonly arrivedAt: Instant
 }
 
@@ -91,6 +93,7 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
     timesVersion,
     night: nightOf(time.takenAt, zone),
     receivedAt: incoming.arrivedAt,
+    byHand: incoming.byHand ?? false,
     unreadableReason: look.kind === 'unreadable' ? look.reason : null,
   })
   if (letGoBefore) await intake.desk.keepAgain(intake.files, { hash, bytes })

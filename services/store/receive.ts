@@ -29,6 +29,8 @@ export interface NewStill {
   readonly timesVersion?: number
   readonly night: NightDate
   readonly receivedAt: Instant
+  /** A person put it in: not one of those that its camera may send in a day. */
+  readonly byHand?: boolean
   /** Null: to be looked at. Otherwise kept as unreadable, for this reason. */
   readonly unreadableReason: string | null
 }
@@ -163,6 +165,7 @@ async function countAtCameras(tx: Transaction<Tables>, stills: readonly NewStill
     const came = toDate(Math.max(...own.map(({ receivedAt }) => receivedAt)) as Instant)
     const trusted = own.flatMap(({ takenAt, clockDoubt }) => (clockDoubt === null ? [takenAt] : []))
     const bytes = own.reduce((sum, still) => sum + still.bytes, 0)
+    const sent = own.filter(({ byHand }) => byHand !== true).length
     const unreadable = own.filter(({ unreadableReason }) => unreadableReason !== null).length
     const { times_version: version } = await tx
       .updateTable('cameras')
@@ -171,7 +174,7 @@ async function countAtCameras(tx: Transaction<Tables>, stills: readonly NewStill
         still_bytes: e('still_bytes', '+', bytes),
         unreadable: e('unreadable', '+', unreadable),
         day_began_at: sql<Date>`case when ${sameDay(came)} then day_began_at else ${came} end`,
-        day_stills: sql<number>`case when ${sameDay(came)} then day_stills else 0 end + ${own.length}`,
+        day_stills: sql<number>`case when ${sameDay(came)} then day_stills else 0 end + ${sent}`,
         ...(trusted.length > 0 && {
           last_contact_at: e.fn<Date>('greatest', [
             'last_contact_at',

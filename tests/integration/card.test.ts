@@ -80,6 +80,13 @@ test('how many a camera may send in a day does not hold for its card', async () 
     const bytes = await photoTakenAt('galah-well-04.jpg', `2026-03-07T00:${minute}:00+10:30`)
     expect((await put(bytes)).status).toBe(201)
   }
+  // Nor does it use up what the camera itself may send.
+  const sent = await photoTakenAt('galah-well-04.jpg', '2026-03-07T00:09:00+10:30')
+  service.passHours(24)
+  await put(await photoTakenAt('galah-well-04.jpg', '2026-03-07T00:08:00+10:30'))
+  expect((await service.post('/api/stills', wren, sent)).status).toBe(201)
+  const next = await photoTakenAt('galah-well-04.jpg', '2026-03-07T00:10:00+10:30')
+  expect((await service.post('/api/stills', wren, next)).status).toBe(429)
 })
 
 test('what is refused, and at which field', async () => {

@@ -66,6 +66,7 @@ export function cardRoutes(house: House): Router {
       fileName,
       fileTime: written === undefined ? null : (parse(fileTimeDoor, written, FILE_TIME_HEADER) as Instant),
       senderAt: null,
+      byHand: true,
       arrivedAt: house.now(),
     })
     house.metrics.taken(still, (performance.now() - began) / 1000)

@@ -3,7 +3,7 @@ import { compareRates } from './change.ts'
 
 /** A camera is asked about daily: at this level a station of ten has a false alarm in a hundred days. */
 const ALARM_P = 0.001
-const LEAST_UNREADABLE = 3
+export const LEAST_UNREADABLE = 3
 /** Where there is no past to compare with, so large a part is an alarm by itself. */
 const LARGE_SHARE = 0.5
 

@@ -134,6 +134,7 @@ export const setupWords = {
     copied: 'Copied.',
     copyFailed: 'This browser did not copy; mark the text and copy it by hand.',
     sendLine: 'To send a photo from any computer:',
+    linkLine: 'For a camera that can only call an address, this one:',
     done: 'I have it',
     keyHint: (hint: string | null) => (hint === null ? 'No key yet' : `Key ends in ${hint}`),
   },

@@ -23,6 +23,7 @@ export function CameraKey({ made, close }: CameraKeyProps) {
       secret={made.key}
       lineHint={words.sendLine}
       line={sendLine(location.origin, made.key)}
+      other={{ hint: words.linkLine, line: `${location.origin}/api/k/${made.key}/stills` }}
       close={close}
     />
   )

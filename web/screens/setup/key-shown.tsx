@@ -12,10 +12,12 @@ interface KeyShownProps {
   /** What the line is for. */
   readonly lineHint: string
   readonly line: string
+  /** Another line that uses it, and what that is for. */
+  readonly other?: { readonly hint: string; readonly line: string }
   readonly close: () => void
 }
 
-export function KeyShown({ title, once, secret, lineHint, line, close }: KeyShownProps) {
+export function KeyShown({ title, once, secret, lineHint, line, other, close }: KeyShownProps) {
   const [said, setSaid] = useState('')
   const heading = useRef<HTMLHeadingElement>(null)
   useEffect(() => {
@@ -37,6 +39,12 @@ export function KeyShown({ title, once, secret, lineHint, line, close }: KeyShow
       <pre class="key-text">{secret}</pre>
       <p>{lineHint}</p>
       <pre class="send-line">{line}</pre>
+      {other !== undefined && (
+        <>
+          <p>{other.hint}</p>
+          <pre class="send-line">{other.line}</pre>
+        </>
+      )}
       <div class="button-row">
         {canCopy && (
           <>

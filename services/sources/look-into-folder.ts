@@ -2,14 +2,13 @@
 import { mayStillGrow, whyNotWhole } from '../intake/whole-picture.ts'
 import { Refusal } from '../refusal.ts'
 import type { CameraRow } from '../store/cameras.ts'
-import { forgetDroppedFiles, listDroppedFiles, noteDroppedFile } from '../store/dropped-files.ts'
+import { forgetDroppedFiles, listDroppedFiles } from '../store/dropped-files.ts'
 import { readIntakeLimits } from '../store/intake-limits.ts'
 import type { ReceivedStill } from '../store/receive.ts'
+import { putAway, setAside } from './done-with.ts'
 import type { DropFolderSettings } from './drop-folder.ts'
-import { ASIDE_FOLDER, TAKEN_FOLDER } from './drop-roots.ts'
-import { type FileStamp, isSame, listDropped, stampOf } from './list-dropped.ts'
+import { isSame, listDropped } from './list-dropped.ts'
 import { type SourcePlace, takeFetched } from './place.ts'
-import { moveWithin, removeWithin } from './put-away.ts'
 import { readDropped } from './read-dropped.ts'
 import { NOTHING_WATCHED, toRead, type Watched, type WatchedFile, watchOn } from './settled.ts'
 
@@ -133,48 +132,4 @@ async function takeOne(
     senderAt: null,
   })
   return { kind: 'came', still, notPutAway: await putAway(place, order) }
-}
-
-/** The photo is safe: what becomes of its file. @returns why it could not be, in words */
-async function putAway(
-  place: SourcePlace,
-  { sourceId, settings, folder, file }: FolderOrder & { readonly file: FileStamp },
-): Promise<string | null> {
-  const leave = () => noteDroppedFile(place.ledger, sourceId, { ...file, reason: null, at: place.now() })
-  if (settings.afterwards === 'leave') {
-    await leave()
-    return null
-  }
-  try {
-    if (settings.afterwards === 'remove') await removeWithin(folder, file.path)
-    else await moveWithin(folder, { path: file.path, under: TAKEN_FOLDER })
-    return null
-  } catch (fault) {
-    // It must not be read again and again.
-    await leave()
-    return fault instanceof Error ? fault.message : String(fault)
-  }
-}
-
-/** Kept, with the reason, where nobody reads it again. */
-async function setAside(
-  place: SourcePlace,
-  order: FolderOrder & { readonly file: WatchedFile; readonly reason: string },
-): Promise<string | null> {
-  const { sourceId, settings, folder, file, reason } = order
-  const note = { ...file, reason, at: place.now() }
-  place.log.warn(`drop folder of ${order.camera.name}: ${file.path} set aside: ${reason}`)
-  if (settings.afterwards === 'leave') {
-    await noteDroppedFile(place.ledger, sourceId, note)
-    return null
-  }
-  try {
-    const path = await moveWithin(folder, { path: file.path, under: ASIDE_FOLDER })
-    const stamp = await stampOf(folder, path)
-    await noteDroppedFile(place.ledger, sourceId, { ...note, ...(stamp ?? { path }) })
-    return null
-  } catch (fault) {
-    await noteDroppedFile(place.ledger, sourceId, note)
-    return fault instanceof Error ? fault.message : String(fault)
-  }
 }

@@ -2,8 +2,8 @@
 import sharp from 'sharp'
 
 /** Small enough that leaves and noise drown, large enough that a beast at the trough fills some cells. */
-export const GREY_WIDTH = 64
-export const GREY_HEIGHT = 36
+const GREY_WIDTH = 64
+const GREY_HEIGHT = 36
 export const GREY_CELLS = GREY_WIDTH * GREY_HEIGHT
 /** Of 256 levels of grey: over the noise of a dim picture (tests/unit/sources/picture-change.test.ts tries it). */
 const CHANGED_LEVELS = 10

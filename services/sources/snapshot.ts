@@ -1,49 +1,31 @@
 /** A camera's address that gives one photo, asked on a schedule. */
-import { createHash } from 'node:crypto'
-import { z } from 'zod'
 import { whyNotWhole } from '../intake/whole-picture.ts'
 import { Refusal } from '../refusal.ts'
-import { recordHeartbeat } from '../store/heartbeats.ts'
 import { readIntakeLimits } from '../store/intake-limits.ts'
 import { findPoint } from '../store/points.ts'
-import type { ReceivedStill } from '../store/receive.ts'
 import type { Instant } from '../words.ts'
 import { addressesOf, NotReached } from './call-out.ts'
 import { type Fetched, fetchPhoto, type KnownDoor } from './fetch-photo.ts'
+import { keepIfNew, NOTHING_KEPT, type SnapshotState, snapshotState } from './keep-if-new.ts'
 import { networkWords } from './network-words.ts'
-import { changedPercent, GREY_CELLS, greyOf } from './picture-change.ts'
-import { callOutOf, type SourcePlace, takeFetched } from './place.ts'
+import { callOutOf, type SourcePlace } from './place.ts'
 import { changedSettings, type SnapshotSettings, shownSettings, snapshotDoor } from './snapshot-settings.ts'
 import { nextTurn, waitAfterFailure } from './snapshot-times.ts'
 import type { Look, LookOrder, SourceKind } from './source.ts'
 
-const stateShape = z.object({
-  /** When a photo was kept last, and what it looked like in grey, in base64. */
-  keptAt: z.number().nullable(),
-  kept: z.base64().nullable(),
-  /** How many since then were not kept, because they showed nothing new. */
-  notKept: z.int().nonnegative(),
-  /** SHA-256 of the last photo's bytes, and how often it came again since. */
-  last: z.string().nullable(),
-  again: z.int().nonnegative(),
-  /** When a photo that was not kept last stood for a sign of life. */
-  aliveAt: z.number().nullable(),
-})
-type State = z.output<typeof stateShape>
-type Order = LookOrder<SnapshotSettings, State>
+type Order = LookOrder<SnapshotSettings, SnapshotState>
 
 /** Two pictures of a sensor are never the same to the byte; a camera that hangs sends its last one on and on. */
 const SAME_IS_STUCK = 3
-const ALIVE_EVERY_MS = 30 * 60_000
 const MINUTE_MS = 60_000
 /** For a limit or for room: the owner may make some meanwhile. */
 const LONGEST_WAIT_SECONDS = 600
 
-export const snapshot: SourceKind<SnapshotSettings, State> = {
+export const snapshot: SourceKind<SnapshotSettings, SnapshotState> = {
   name: 'snapshot',
   door: snapshotDoor,
-  state: stateShape,
-  fresh: { keptAt: null, kept: null, notKept: 0, last: null, again: 0, aliveAt: null },
+  state: snapshotState,
+  fresh: NOTHING_KEPT,
   shown: shownSettings,
   told: ({ notKept }) =>
     notKept === 0 ? null : `Since the last kept photo ${notKept} showed nothing new and were not kept.`,
@@ -63,7 +45,7 @@ export const snapshot: SourceKind<SnapshotSettings, State> = {
   look,
 }
 
-async function look(place: SourcePlace, order: Order): Promise<Look<State>> {
+async function look(place: SourcePlace, order: Order): Promise<Look<SnapshotState>> {
   const { camera, settings, state, failures } = order
   const limits = await readIntakeLimits(place.ledger)
   const point = await findPoint(place.ledger, camera.point_id)
@@ -71,7 +53,7 @@ async function look(place: SourcePlace, order: Order): Promise<Look<State>> {
   const failed = (
     words: string,
     again: { isRefused?: boolean; seconds?: number | null } = {},
-  ): Look<State> => {
+  ): Look<SnapshotState> => {
     const minutes = waitAfterFailure({
       failures: failures + 1,
       usualMinutes: settings.everyMinutes,
@@ -143,61 +125,5 @@ async function askCamera(
       isRefused: false,
       retryAfterSeconds: null,
     }
-  }
-}
-
-/** Takes the photo, unless only changes are wanted and there is none: then it is a sign of life and counted. */
-async function keepIfNew(
-  place: SourcePlace,
-  { camera, settings, state, asked }: Order,
-  bytes: Buffer,
-): Promise<{ readonly came: readonly ReceivedStill[]; readonly state: State }> {
-  const now = place.now()
-  const last = createHash('sha256').update(bytes).digest('hex')
-  const again = last === state.last ? state.again + 1 : 0
-  const grey = settings.onlyChanged ? await greyOf(bytes) : null
-  if (grey !== null && !asked && isNothingNew(grey, { settings, state, now })) {
-    const alive = again === 0 && (state.aliveAt === null || Math.abs(now - state.aliveAt) >= ALIVE_EVERY_MS)
-    if (alive) await recordHeartbeat(place.ledger, signOfLife(camera, now))
-    const aliveAt = alive ? now : state.aliveAt
-    return { came: [], state: { ...state, last, again, aliveAt, notKept: state.notKept + 1 } }
-  }
-  const still = await takeFetched(place, {
-    camera,
-    bytes,
-    fileName: null,
-    fileTime: null,
-    senderAt: null,
-  })
-  const kept = grey === null ? null : grey.toString('base64')
-  return { came: [still], state: { ...state, last, again, keptAt: now, kept, notKept: 0 } }
-}
-
-function isNothingNew(
-  grey: Buffer,
-  {
-    settings,
-    state: { kept, keptAt },
-    now,
-  }: { readonly settings: SnapshotSettings; readonly state: State; readonly now: Instant },
-): boolean {
-  if (kept === null || keptAt === null) return false
-  const before = Buffer.from(kept, 'base64')
-  if (before.length !== GREY_CELLS) return false
-  // A clock that was set back must not keep photos out until it is where it was.
-  const isDue = now < keptAt || now - keptAt >= settings.keepEveryMinutes * MINUTE_MS
-  return !isDue && changedPercent(before, grey) < settings.leastChangePercent
-}
-
-function signOfLife(camera: Order['camera'], now: Instant) {
-  return {
-    cameraId: camera.id,
-    pointId: camera.point_id,
-    at: now,
-    receivedAt: now,
-    batteryPercent: null,
-    temperatureC: null,
-    signalPercent: null,
-    freeBytes: null,
   }
 }

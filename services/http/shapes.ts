@@ -169,8 +169,8 @@ export const waterRunRow = z.object({
   point: pointShape,
   lastPhoto: z.object({ stillId: count, takenAt: localTime, smallUrl: z.string() }).nullable(),
   lastContactAt: localTime.nullable(),
-  /** `down`: no camera here spoke within its expected silence. `new`: cameras that never spoke yet. */
-  camera: z.enum(['watching', 'some down', 'down', 'new', 'none']),
+  /** `down`: no camera here spoke within its expected silence. `cannot see`: those that did can't see. `new`: cameras that never spoke yet. */
+  camera: z.enum(['watching', 'some down', 'down', 'cannot see', 'new', 'none']),
   cattle: cattleShape,
   /** Feral visits of the night shown. */
   feral: z.array(

@@ -115,8 +115,10 @@ function cameraWord({ cameras }: WaterRunFacts, now: Instant): WaterRunRow['came
   const spoke = cameras.filter((camera) => camera.lastContactAt !== null)
   if (spoke.length === 0) return 'new'
   const down = spoke.filter((camera) => isDown(camera.lastContactAt, camera.expectedSilenceHours, now))
-  if (down.length === 0) return 'watching'
-  return down.length === spoke.length ? 'down' : 'some down'
+  if (down.length === spoke.length) return 'down'
+  const blind = spoke.filter((camera) => camera.cannotSee && !down.includes(camera))
+  if (down.length + blind.length === spoke.length) return 'cannot see'
+  return down.length === 0 ? 'watching' : 'some down'
 }
 
 function feralOf({ feral }: WaterRunFacts, { zone }: Settings): WaterRunRow['feral'] {

@@ -26,6 +26,8 @@ export interface WaterRunFacts {
   readonly cameras: ReadonlyArray<{
     readonly lastContactAt: Date | null
     readonly expectedSilenceHours: number
+    /** Something keeps it from seeing, though it speaks. */
+    readonly cannotSee: boolean
   }>
   readonly lastStill: { readonly id: number; readonly takenAt: Date } | null
   readonly lastCattle: { readonly stillId: number; readonly at: Date } | null
@@ -105,7 +107,11 @@ export async function readWaterRun(
         (select count(*)::int from stills where point_id = p.id and state = 'unreadable' and received_at >= ${troubleSince}) as unreadable,
         (select count(*)::int from stills where point_id = p.id and clock_doubt is not null and received_at >= ${troubleSince}) as in_doubt
       from points p where ${only}`.execute(ledger),
-    sql<{ point_id: number; kind: TroubleKind }>`select distinct p.point_id, t.kind
+    sql<{
+      camera_id: number
+      point_id: number
+      kind: TroubleKind
+    }>`select p.id as camera_id, p.point_id, t.kind
       from camera_troubles t join cameras p on p.id = t.camera_id
       where t.to_at is null and not t.is_fine and p.is_up`.execute(ledger),
   ])
@@ -124,6 +130,7 @@ export async function readWaterRun(
         .map((row) => ({
           lastContactAt: row.last_contact_at,
           expectedSilenceHours: row.expected_silence_hours,
+          cannotSee: blind.rows.some((one) => one.camera_id === row.id),
         })),
       lastStill: last?.still_id && last.still_at ? { id: last.still_id, takenAt: last.still_at } : null,
       lastCattle:
@@ -137,7 +144,7 @@ export async function readWaterRun(
       unreadable: bad?.unreadable ?? 0,
       unreadableRise: rises.has(point.id),
       clockInDoubt: bad?.in_doubt ?? 0,
-      cannotSee: blind.rows.filter((row) => row.point_id === point.id).map((row) => row.kind),
+      cannotSee: [...new Set(blind.rows.filter((row) => row.point_id === point.id).map((row) => row.kind))],
     }
   })
 }

@@ -47,7 +47,7 @@ it('a camera whose card is full is told at a glance, with why the night was not 
     cardRoom: { bytes: 1e6 },
   })
   expect((await night()).notWatched).toMatchObject([{ camera: 'Wren camera', why: 'card full', hours: 16 }])
-  expect(await waterRow()).toMatchObject({ camera: 'watching', cannotSee: ['card full'] })
+  expect(await waterRow()).toMatchObject({ camera: 'cannot see', cannotSee: ['card full'] })
 })
 
 it('a word that it is fine gives the watched time back, and can be taken back', async () => {
@@ -57,7 +57,7 @@ it('a word that it is fine gives the watched time back, and can be taken back', 
   const said = await service.send('POST', path, { word: 'fine', note: 'it was emptied' })
   expect(strictly(troubleAnswer, said).trouble).toMatchObject({ isFine: true, words: [{ word: 'fine' }] })
   expect((await night()).watched).toBeGreaterThan(before ?? 1)
-  expect(await waterRow()).toMatchObject({ cannotSee: [] })
+  expect(await waterRow()).toMatchObject({ camera: 'watching', cannotSee: [] })
   await service.send('POST', path, { word: 'taken back' })
   expect((await night()).watched).toBe(before)
   const { ledger } = service.house

@@ -122,7 +122,7 @@ function NightFacts({ row, now, night }: Omit<PointRowProps, 'said'>) {
       {trap !== null && (trap.dueBy !== null || trap.state === 'open') && (
         <FactChip fact={trapFact(trap, now)} icon="trap" />
       )}
-      {row.cannotSee.length > 0 && (
+      {row.cannotSee.length > 0 && row.camera !== 'cannot see' && (
         <FactChip
           fact={{ tone: 'alarm', words: cannotSeeWords(row.cannotSee) }}
           icon="cameraDown"

@@ -60,6 +60,8 @@ export function cameraFact(row: WaterRunRow, now: string): Fact {
       return { tone: 'look', words: 'A camera is down' }
     case 'down':
       return { tone: 'alarm', words: `Camera down${silence}` }
+    case 'cannot see':
+      return { tone: 'alarm', words: cannotSeeWords(row.cannotSee) }
     case 'new':
       return { tone: 'unknown', words: 'Camera new, no photo yet' }
     case 'none':

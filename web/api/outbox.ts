@@ -17,7 +17,8 @@ export interface OutboxState {
 }
 
 export interface Outbox<Batch> {
-  readonly put: (batch: Batch) => void
+  /** Resolves once it is on the shelf. */
+  readonly put: (batch: Batch) => Promise<void>
   readonly sendNow: () => void
   readonly state: () => OutboxState
   /** Oldest first. */
@@ -110,10 +111,12 @@ export function openOutbox<Batch, Answer>(given: OutboxGiven<Batch, Answer>): Ou
   return {
     put: (batch) => {
       // Not on the shelf before it has been read, or it would be found there as left by an earlier page.
-      batches.push({ batch, key: left.then(() => shelf.put(batch)) })
+      const key = left.then(() => shelf.put(batch))
+      batches.push({ batch, key })
       refused = null
       changed(state())
       if (failure === null) void run()
+      return key.then(() => undefined)
     },
     sendNow: () => void run(),
     state,

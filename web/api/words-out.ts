@@ -55,7 +55,7 @@ export function wordsOut(): OutboxState {
 
 export function sayWords(words: readonly Word[]): Saying {
   const saying = { batch: newUuid(), words }
-  outbox.put(saying)
+  void outbox.put(saying)
   for (const { said } of listeners) said?.(saying)
   return saying
 }

@@ -65,7 +65,12 @@ export const yardOut = (): OutboxState => outbox.state()
 export const yardNotTaken = (): readonly NotTaken[] => notTaken
 
 export function putYardEntry(entry: YardEntry): void {
-  outbox.put(entry)
+  void outbox.put(entry)
+}
+
+/** Puts in what stands in the place of one that was not taken; that one goes once the new one is kept. */
+export function putInstead(entry: YardEntry, notTakenKey: number): void {
+  void outbox.put(entry).then(() => forgetNotTaken(notTakenKey))
 }
 
 /** Put right, or thrown away. */

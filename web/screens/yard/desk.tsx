@@ -4,7 +4,7 @@ import type { YardFormAnswer } from '../../../services/http/yard-shapes.ts'
 import { newUuid } from '../../api/uuid.ts'
 import type { YardEntry } from '../../api/yard-entries.ts'
 import { stationNow } from '../../api/yard-form.ts'
-import { forgetNotTaken, putYardEntry } from '../../api/yard-out.ts'
+import { putInstead, putYardEntry } from '../../api/yard-out.ts'
 import { ButtonsChoice } from '../../parts/buttons-choice.tsx'
 import { Choice, Field } from '../../parts/field.tsx'
 import { remember, remembered } from '../../parts/memory.ts'
@@ -50,15 +50,18 @@ export function Desk({ form, asked }: DeskProps) {
   const place: Place = { pointId, program: programAt(form, { pointId, asked: asked.program }), clock }
 
   const put = (entry: YardEntry, what: string) => {
-    putYardEntry(entry)
-    if (righting?.notTakenKey != null) void forgetNotTaken(righting.notTakenKey)
+    const notTaken = righting?.notTakenKey ?? null
+    if (notTaken === null) putYardEntry(entry)
+    else putInstead(entry, notTaken)
     setRighting(null)
     setTurn(turn + 1)
     setSaid(what)
   }
   const takeBack = (one: Listed) => {
     const word = { kind: 'withdrawn', id: newUuid(), withdraws: one.entry.id } as const
-    put({ to: one.log, body: { who: whoSays(), words: [word] } }, words.takenBackSaid)
+    // Whatever is being put right meanwhile stays as it is.
+    putYardEntry({ to: one.log, body: { who: whoSays(), words: [word] } })
+    setSaid(words.takenBackSaid)
   }
   const begin = (next: Righting | null) => {
     if (next === null) return

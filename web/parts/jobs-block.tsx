@@ -11,8 +11,11 @@ export function JobsBlock() {
   useReloadOnChange(reload)
   useReloadOnTaken(reload)
   const { entries } = useYardOut()
-  const waiting = entries.flatMap((entry) => (entry.to === 'jobs' ? [entry] : []))
   const jobs = answer?.jobs ?? []
+  // One whose answer was lost waits here though the service has it.
+  const waiting = entries.flatMap((entry) =>
+    entry.to === 'jobs' && !jobs.some(({ id }) => id === entry.body.id) ? [entry] : [],
+  )
   if (failure !== null && answer === null) return <p class="stale">{words.failed}</p>
   if (jobs.length + waiting.length === 0) return null
   return (

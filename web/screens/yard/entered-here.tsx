@@ -31,10 +31,12 @@ export function EnteredHere({ pointId, putRight, putWaitingRight, takeBack }: En
     ({ pointIds }) => pointIds === null || pointIds.length === 0 || pointIds.includes(pointId),
   )
   const { entries } = useYardOut()
-  const waiting = entries.filter((entry) => isHere(entry, pointId))
   const failed = outcomes.failure !== null || trap.failure !== null
   const known = outcomes.answer !== null && trap.answer !== null
   const listed = known ? inOrder(outcomes.answer!.outcomes, trap.answer!.log).slice(0, SHOWN) : []
+  // One whose answer was lost waits here though the service has it.
+  const has = new Set(listed.map(({ entry }) => entry.id))
+  const waiting = entries.filter((entry) => isHere(entry, pointId, has))
   return (
     <section aria-labelledby="entered">
       <h2 id="entered">{words.entries}</h2>
@@ -68,7 +70,9 @@ export function EnteredHere({ pointId, putRight, putWaitingRight, takeBack }: En
   )
 }
 
-function isHere(entry: YardEntry, pointId: number): boolean {
+function isHere(entry: YardEntry, pointId: number, has: ReadonlySet<string>): boolean {
   if (entry.to !== 'outcomes' && entry.to !== 'trap log') return false
-  return entry.body.words.some((word) => word.kind !== 'withdrawn' && word.pointId === pointId)
+  return entry.body.words.some(
+    (word) => word.kind !== 'withdrawn' && word.pointId === pointId && !has.has(word.id),
+  )
 }

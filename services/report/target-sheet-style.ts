@@ -50,8 +50,9 @@ ol, ul { margin: 0; padding: 0; list-style: none }
   .few .name { font-size: 13pt }
   .few .safety { font-size: 8.5pt }
   .many { font-size: 7.6pt; line-height: 1.2 }
-  .many .picture { display: none }
+  .many:not(.pictured) .picture { display: none }
   .many .line { grid-template-columns: 1.4rem minmax(0, 1fr); padding: 0.3mm 0 }
+  .many.pictured .line { grid-template-columns: 1.4rem 26mm minmax(0, 1fr); padding: 0.8mm 0 }
   .many .line small, .many .soft, .many .safety { font-size: 7pt }
   .many .told > p { display: inline; margin-right: 0.5rem }
   .many .cells { grid-template-columns: minmax(0, 2fr) minmax(0, 3fr) }

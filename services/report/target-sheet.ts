@@ -23,9 +23,10 @@ import { escaped } from './html-text.ts'
 import { targetSheetStyle } from './target-sheet-style.ts'
 
 /** So few lines leave room on an A4 page for large photos and letters. */
-const FEW = 3
-/** With photos so many lines fill it; more go without. */
-const MOST_WITH_PHOTOS = 6
+const FEW = 2
+/** With photos so many lines fill it; of more the words are set close, and of many more there are no photos. */
+const MOST_WITH_PHOTOS = 4
+const MOST_WITH_SMALL_PHOTOS = 6
 
 export interface SheetLook {
   /** Of the photo beside a point. */
@@ -40,7 +41,8 @@ export function targetSheet(list: TargetListAnswer, look: SheetLook): string {
   const { program } = list
   const title = listTitle(program)
   const { length } = list.lines
-  const room = length <= FEW ? 'few' : length <= MOST_WITH_PHOTOS ? 'some' : 'many'
+  const small = length <= MOST_WITH_SMALL_PHOTOS ? 'many pictured' : 'many'
+  const room = length <= FEW ? 'few' : length <= MOST_WITH_PHOTOS ? 'some' : small
   return `<!doctype html>
 <html lang="en-AU">
 <head>

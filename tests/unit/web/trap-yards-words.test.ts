@@ -1,16 +1,12 @@
 /** What Trap yards says: the high end is never rounded down, and nobody is told more than is known. */
 import { describe, expect, it } from 'vitest'
 import type { GateHoursAnswer, TrapYardsAnswer, YardPoint } from '../../../services/http/trap-yard-shapes.ts'
-import {
-  headRange,
-  lackLines,
-  proposalWords,
-  saidTogether,
-  seldomAt,
-  sharedWords,
-  unlikeLines,
-} from '../../../web/text/trap-yards.ts'
-import { hoursLines, moonWords, stepsLeft, tooSoon } from '../../../web/text/yard-plan.ts'
+import { hoursLines, moonWords } from '../../../web/text/gate-hours.ts'
+import { headRange } from '../../../web/text/head-range.ts'
+import { lackLines, saidTogether } from '../../../web/text/other-water.ts'
+import { proposalWords, unlikeLines } from '../../../web/text/trap-yards.ts'
+import { seldomAt, sharedWords } from '../../../web/text/yard-clusters.ts'
+import { stepsLeft, tooSoon } from '../../../web/text/yard-training.ts'
 
 const point = (pointId: number, name: string, change: Partial<YardPoint> = {}): YardPoint => ({
   pointId,

@@ -2,21 +2,20 @@
 import type { TrapYardsAnswer, YardClusterAnswer } from '../../../services/http/trap-yard-shapes.ts'
 import { withQuery } from '../../api/questions.ts'
 import { FactChip } from '../../parts/fact.tsx'
+import { lackLines } from '../../text/other-water.ts'
+import { nameOf, yardWords as words } from '../../text/trap-yards.ts'
 import {
   clusterHead,
   clusterState,
   clusterTitle,
   clusterYards,
-  lackLines,
-  nameOf,
   nearbyWords,
   seldomAt,
   seldomWords,
   sharedWords,
   unsureWords,
   withoutWaterWords,
-  yardWords as words,
-} from '../../text/trap-yards.ts'
+} from '../../text/yard-clusters.ts'
 import { OtherWater } from './other-water.tsx'
 
 interface ClustersProps {

@@ -3,7 +3,8 @@ import { useId } from 'preact/hooks'
 import type { TrapYardsAnswer, YardPoint } from '../../../services/http/trap-yard-shapes.ts'
 import { labelPlaces } from '../../parts/label-places.ts'
 import { placed } from '../../parts/placed.ts'
-import { mapLabel, pointTold, scaleWords, yardWords as words } from '../../text/trap-yards.ts'
+import { yardWords as words } from '../../text/trap-yards.ts'
+import { mapLabel, pointTold, scaleWords } from '../../text/yard-map.ts'
 
 const FONT_SIZE = 12
 const POINT_RADIUS = 8

@@ -1,13 +1,7 @@
 /** Where the yards there are meet the most head, if no cluster can be closed whole: a second question, kept apart. */
 import type { TrapYardsAnswer } from '../../../services/http/trap-yard-shapes.ts'
-import {
-  howWords,
-  meetWords,
-  metLines,
-  oneMoreLine,
-  shiftLines,
-  yardWords as words,
-} from '../../text/trap-yards.ts'
+import { howWords, meetWords, metLines, oneMoreLine, shiftLines } from '../../text/gates-met.ts'
+import { yardWords as words } from '../../text/trap-yards.ts'
 
 interface MeetProps {
   readonly answer: TrapYardsAnswer

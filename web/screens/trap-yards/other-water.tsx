@@ -12,8 +12,8 @@ import { FailedNotice } from '../../parts/notice.tsx'
 import { Opener } from '../../parts/opener.tsx'
 import { useForm } from '../../parts/use-form.ts'
 import { list } from '../../text/counts.ts'
+import { otherWaterLine, saidTogether, otherWaterWords as words } from '../../text/other-water.ts'
 import { waterSafety } from '../../text/safety.ts'
-import { otherWaterLine, saidTogether, otherWaterWords as words } from '../../text/trap-yards.ts'
 
 interface OtherWaterProps {
   readonly answer: TrapYardsAnswer

@@ -1,8 +1,9 @@
 /** The days of a gate plan, each with its hours, sun and moon, and the least visits of people that it asks for. */
 import type { GateHoursAnswer } from '../../../services/http/trap-yard-shapes.ts'
+import { moonWords, sunWords, visitsLine } from '../../text/gate-hours.ts'
 import { trapSafety } from '../../text/safety.ts'
 import { clockOf, dayName } from '../../text/times.ts'
-import { moonWords, sunWords, visitsLine, planWords as words } from '../../text/yard-plan.ts'
+import { planWords as words } from '../../text/yard-plan.ts'
 
 export function SetDays({ told }: { readonly told: GateHoursAnswer }) {
   return (

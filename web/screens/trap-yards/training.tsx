@@ -7,14 +7,8 @@ import { Field } from '../../parts/field.tsx'
 import { Form } from '../../parts/form.tsx'
 import { Opener } from '../../parts/opener.tsx'
 import { useForm } from '../../parts/use-form.ts'
-import {
-  stageWords,
-  stepsLeft,
-  tooSoon,
-  trainingLine,
-  trapWords,
-  planWords as words,
-} from '../../text/yard-plan.ts'
+import { planWords as words } from '../../text/yard-plan.ts'
+import { stageWords, stepsLeft, tooSoon, trainingLine, trapWords } from '../../text/yard-training.ts'
 
 interface TrainingProps {
   readonly answer: TrapYardsAnswer

@@ -3,7 +3,7 @@ import { z } from 'zod'
 import { takenPhotoShape } from './taken-photo.ts'
 
 /** Of one question; a card of thousands is asked for in many. */
-export const MOST_HASHES = 500
+const MOST_HASHES = 500
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/, { error: 'not a SHA-256 in lower-case hexadecimal digits' })
 
 /** POST /api/cameras/:id/card/known: SHA-256 of files, of which those that came before need not be sent. */

@@ -8,8 +8,8 @@ import type { ListedMail } from './mail-heads.ts'
 import { type MailPhotos, photosOfMail } from './mail-photos.ts'
 
 /** Servers take mails of some 25 MB (common practice, no source); a larger one is held in memory by nobody's leave. */
-export const MOST_MAIL_BYTES = 60 * 1024 * 1024
-export const MOST_PHOTOS = 50
+const MOST_MAIL_BYTES = 60 * 1024 * 1024
+const MOST_PHOTOS = 50
 
 export interface TakenMail {
   readonly stills: readonly ReceivedStill[]

@@ -48,7 +48,6 @@ export const cardWords = {
   timesHint:
     'From the first and the last photo of the card. Nights before it was put up and after it was taken down are not watched.',
   timesTaken: 'Written down. It can be changed in Set-up, Cameras.',
-  before: 'Before this page was closed',
 } as const
 
 /** `120 of 400: 80 new, 40 in already` */

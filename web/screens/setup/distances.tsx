@@ -4,6 +4,7 @@ import type { DistancesAnswer } from '../../../services/http/program-shapes.ts'
 import type { Point } from '../../../services/http/shapes.ts'
 import { tell, tellFile } from '../../api/ask.ts'
 import { Choice, Field, typedNumber } from '../../parts/field.tsx'
+import { FileButton } from '../../parts/file-button.tsx'
 import { Form } from '../../parts/form.tsx'
 import { LongList } from '../../parts/long-list.tsx'
 import { FailedNotice, Spoken } from '../../parts/notice.tsx'
@@ -106,22 +107,13 @@ export function DistancesFile({ saved }: { readonly saved: Saved }) {
       <p class="hint" id="distances-hint">
         {words.fileHint}
       </p>
-      <label class="button file-button">
-        {words.fileButton}
-        <input
-          type="file"
-          accept=".csv,.txt"
-          aria-describedby="distances-hint"
-          disabled={form.sending}
-          onChange={(event) => {
-            const input = event.currentTarget
-            // Emptied so that the same file, once put right, can be chosen again.
-            load(input.files?.[0]).finally(() => {
-              input.value = ''
-            })
-          }}
-        />
-      </label>
+      <FileButton
+        words={words.fileButton}
+        accept=".csv,.txt"
+        describedBy="distances-hint"
+        sending={form.sending}
+        load={load}
+      />
       <Spoken words={said} />
       {form.failure !== null && <FailedNotice failure={form.failure} />}
     </div>

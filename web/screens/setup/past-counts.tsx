@@ -5,6 +5,7 @@ import { tell, tellFile } from '../../api/ask.ts'
 import { pastCountFilesQuestion, withQuery } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
 import { Field } from '../../parts/field.tsx'
+import { FileButton } from '../../parts/file-button.tsx'
 import { FailedNotice, Skeleton, Spoken } from '../../parts/notice.tsx'
 import { Sure } from '../../parts/sure.tsx'
 import { useForm } from '../../parts/use-form.ts'
@@ -98,22 +99,13 @@ function NewFile({ loaded }: { readonly loaded: () => void }) {
       <p class="hint" id="past-counts-hint">
         {words.columns}
       </p>
-      <label class="button file-button">
-        {words.choose}
-        <input
-          type="file"
-          accept=".csv,.txt"
-          aria-describedby="past-counts-hint"
-          disabled={form.sending}
-          onChange={(event) => {
-            const input = event.currentTarget
-            // Emptied so that the same file, once put right, can be chosen again.
-            load(input.files?.[0]).finally(() => {
-              input.value = ''
-            })
-          }}
-        />
-      </label>
+      <FileButton
+        words={words.choose}
+        accept=".csv,.txt"
+        describedBy="past-counts-hint"
+        sending={form.sending}
+        load={load}
+      />
       <Spoken words={said} />
       {form.failure !== null && <FailedNotice failure={form.failure} />}
     </div>

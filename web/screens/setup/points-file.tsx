@@ -1,6 +1,7 @@
 /** Points from a file: CSV or GeoJSON, as the service reads them. */
 import { useState } from 'preact/hooks'
 import { tellFile } from '../../api/ask.ts'
+import { FileButton } from '../../parts/file-button.tsx'
 import { FailedNotice, Spoken } from '../../parts/notice.tsx'
 import { useForm } from '../../parts/use-form.ts'
 import { setupWords } from '../../text/setup.ts'
@@ -40,22 +41,13 @@ export function PointsFile({ loaded }: { readonly loaded: () => void }) {
       <p class="hint" id="file-hint">
         {words.fileHint}
       </p>
-      <label class="button file-button">
-        {words.fileButton}
-        <input
-          type="file"
-          accept=".csv,.txt,.geojson,.json"
-          aria-describedby="file-hint"
-          disabled={form.sending}
-          onChange={(event) => {
-            const input = event.currentTarget
-            // Emptied so that the same file, once put right, can be chosen again.
-            load(input.files?.[0]).finally(() => {
-              input.value = ''
-            })
-          }}
-        />
-      </label>
+      <FileButton
+        words={words.fileButton}
+        accept=".csv,.txt,.geojson,.json"
+        describedBy="file-hint"
+        sending={form.sending}
+        load={load}
+      />
       <Spoken words={said} />
       {form.failure !== null && <FailedNotice failure={form.failure} />}
     </div>

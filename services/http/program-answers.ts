@@ -3,7 +3,7 @@ import { programState } from '../planning/program-state.ts'
 import { toStationTime } from '../station-time.ts'
 import type { AccessNoteRow } from '../store/access-notes.ts'
 import type { Ledger } from '../store/open.ts'
-import { findProgram, type ProgramRow, programWords } from '../store/programs.ts'
+import { fieldsOf, findProgram, type ProgramRow, programWords } from '../store/programs.ts'
 import { readSettings } from '../store/settings.ts'
 import { linkEnded, type ShareLinkRow } from '../store/share-links.ts'
 import { nightOf } from '../tally/nights.ts'
@@ -20,12 +20,7 @@ export function programOf(row: ProgramRow, { zone, now }: Clock): Program {
   const over = row.finished_at ?? row.dropped_at
   return {
     id: row.id,
-    name: row.name,
-    species: row.species,
-    method: row.method,
-    fromNight: row.from_night,
-    toNight: row.to_night,
-    note: row.note,
+    ...fieldsOf(row),
     madeAt: stationTime(row.made_at, zone),
     who: row.who,
     state: programState(

@@ -1,9 +1,8 @@
 /** What sources work with: the one way in, the clock, and what they may reach. */
 import type { Allowance } from '../intake/allowance.ts'
-import { type Intake, takeStill } from '../intake/receive-still.ts'
+import { type IncomingStill, type Intake, takeStill } from '../intake/receive-still.ts'
 import type { Log } from '../log.ts'
 import type { Metrics } from '../metrics.ts'
-import type { CameraRow } from '../store/cameras.ts'
 import type { DiskRoom } from '../store/disk-room.ts'
 import { readIntakeLimits } from '../store/intake-limits.ts'
 import type { Ledger } from '../store/open.ts'
@@ -28,15 +27,7 @@ export interface SourcePlace {
   readonly lookUp?: Lookup
 }
 
-export interface FetchedPhoto {
-  readonly camera: CameraRow
-  readonly bytes: Buffer
-  readonly fileName: string | null
-  readonly fileTime: Instant | null
-  readonly senderAt: Instant | null
-  /** The date of the mail that brought it; absent where none did. */
-  readonly mailAt?: Instant | null | undefined
-}
+export type FetchedPhoto = Omit<IncomingStill, 'arrivedAt' | 'byHand'>
 
 /**
  * Takes a photo that a source has fetched, by the one way in.

@@ -244,6 +244,7 @@ describe.skipIf(why !== '')(`checking photos${why}`, () => {
       // What came later is not taken back by who spoke before.
       await mine.keyboard.press('u')
       await mine.getByText('Somebody else has spoken', { exact: false }).waitFor()
+      await expect.poll(() => mine.getByText('not sent yet', { exact: false }).count()).toBe(0)
       expect((await cardNow(key)).peaks).toEqual({ goat: 1 })
     })
 

@@ -109,7 +109,7 @@ describe.skipIf(why !== '').sequential(`clocks${why}`, () => {
     await page.getByRole('button', { name: 'Save when it stood where' }).click()
     await page.locator('.camera-times').getByText('Saved.').waitFor()
     await page.goto(`${address}/cameras`)
-    await page.getByText('Taken down').waitFor()
+    await page.getByText('Taken down', { exact: true }).waitFor()
     expect(await faultsOf(page)).toEqual(NO_FAULTS)
   })
 

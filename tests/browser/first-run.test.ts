@@ -134,9 +134,10 @@ describe.skipIf(why !== '').sequential(`first run${why}`, () => {
     const { cameras } = (await (await fetch(`${address}/api/cameras`)).json()) as { cameras: Camera[] }
     // Darwin keeps one time all year, +09:30 (IANA time zone database).
     expect(cameras.map(({ since }) => since)).toEqual(['2025-03-01T00:00:00+09:30'])
-    const line = (await page.locator('.send-line').textContent()) ?? ''
+    const [line = '', link] = await page.locator('.send-line').allTextContents()
     expect(line).toContain(`X-Camera-Key: ${key}`)
     expect(line).toContain(`${address}/api/stills`)
+    expect(link).toBe(`${address}/api/k/${key}/stills`)
     await page.getByRole('button', { name: 'I have it' }).click()
     expect(await page.locator('.key-text').count()).toBe(0)
     await part('Cameras')

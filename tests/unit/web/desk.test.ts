@@ -51,7 +51,7 @@ function sent(desk: Desk, card: CheckCard, at: number): Desk {
       word === null ? null : checkOf({ ...(structuredClone(word) as Partial<Still['check'] & object>) })
     return { ...still, check }
   })
-  return desk.waiting.reduce((after, { batch }) => taken(after, batch, stills, at), desk)
+  return desk.waiting.reduce((after, { batch }) => taken(after, batch, { checks: [], stills, at }), desk)
 }
 
 describe('a word on a card', () => {
@@ -206,6 +206,32 @@ describe('undo', () => {
       spokenOver: true,
       words: [{ stillId: 1, verdict: 'withdrawn' }],
     })
+  })
+
+  test('also where they said the same', () => {
+    const card = cardOf([stillOf(1), stillOf(2)])
+    const said = say(emptyDesk, card, { kind: 'nothing there' })
+    const checkedAs = (id: number, who: string) => checkOf({ id, who, verdict: 'corrected', counts: {} })
+    const desk = taken(said, said.waiting[0]!.batch, {
+      checks: [
+        { id: 7, stillId: 1 },
+        { id: 8, stillId: 2 },
+      ],
+      stills: [
+        stillOf(1, { check: checkedAs(7, 'station') }),
+        stillOf(2, { check: checkedAs(8, 'station') }),
+      ],
+      at: 1,
+    })
+    expect(lastStep(desk, [standingCard(desk, card)])?.spokenOver).toBe(false)
+    const later = withFresh(desk, [stillOf(2, { check: checkedAs(9, 'Ash') })], 2)
+    expect(lastStep(later, [standingCard(later, card)])).toMatchObject({
+      spokenOver: true,
+      words: [{ stillId: 1, verdict: 'withdrawn' }],
+    })
+    // What was said here later, and taken back, is no one else's word.
+    const mine = { ...later, own: new Set([...later.own, 9]) }
+    expect(lastStep(mine, [standingCard(mine, card)])?.spokenOver).toBe(false)
   })
 })
 

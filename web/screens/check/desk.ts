@@ -28,6 +28,14 @@ export interface Step {
   readonly back: readonly Word[]
   /** What stood on each photo once it was said. */
   readonly after: ReadonlyArray<{ readonly stillId: number; readonly word: WholeWord | null }>
+  /** The checks that the service wrote for it; absent until it has answered, and after a reload. */
+  readonly checks?: readonly SaidCheck[]
+}
+
+/** A check as it was written for this page. */
+export interface SaidCheck {
+  readonly id: number
+  readonly stillId: number
 }
 
 /** A photo as the service gave it after it gave its card. */
@@ -43,9 +51,11 @@ export interface Desk {
   readonly fresh: ReadonlyMap<number, Fresh>
   /** Oldest first; undo takes the last. */
   readonly steps: readonly Step[]
+  /** Ids of the checks that were written for this page. */
+  readonly own: ReadonlySet<number>
 }
 
-export const emptyDesk: Desk = { waiting: [], fresh: new Map(), steps: [] }
+export const emptyDesk: Desk = { waiting: [], fresh: new Map(), steps: [], own: new Set() }
 
 /** The card as it stands now, each photo by the service's latest word or what was said here since. */
 export function standingCard(desk: Desk, card: CheckCard): CardNow {
@@ -123,14 +133,20 @@ export function lastStep(
   const step = desk.steps.at(-1)
   if (step === undefined) return null
   const stills = cards.find(({ key, night }) => key === step.cardKey && night === step.night)?.stills ?? []
-  const over = new Set(stills.filter((still) => isSpokenOver(still, step)).map(({ id }) => id))
+  const over = new Set(stills.filter((still) => isSpokenOver(still, step, desk.own)).map(({ id }) => id))
   const words = step.back.filter(({ stillId }) => !over.has(stillId))
   return { step, words, spokenOver: over.size > 0 }
 }
 
-function isSpokenOver(still: StillNow, { after }: Step): boolean {
+/** A later word is a later word, also one that says the same. */
+function isSpokenOver(still: StillNow, { after, checks }: Step, own: ReadonlySet<number>): boolean {
   const stood = after.find(({ stillId }) => stillId === still.id)
-  return stood !== undefined && !sameWord(still.word, stood.word)
+  if (stood === undefined) return false
+  if (!sameWord(still.word, stood.word)) return true
+  const written = checks?.find(({ stillId }) => stillId === still.id)
+  return (
+    written !== undefined && still.check !== null && still.check.id > written.id && !own.has(still.check.id)
+  )
 }
 
 /** The last step is taken back; what takes it back was put in as `saying`, if there was anything to say. */
@@ -139,9 +155,22 @@ export function undone(desk: Desk, saying: Saying | null): Desk {
   return { ...desk, waiting, steps: desk.steps.slice(0, -1) }
 }
 
-/** The service has a batch, and gave its photos as they stand. */
-export function taken(desk: Desk, batch: string, stills: readonly Still[], at: number): Desk {
-  return { ...withFresh(desk, stills, at), waiting: desk.waiting.filter((one) => one.batch !== batch) }
+/** The service has a batch: the checks it wrote, and its photos as they stand. */
+export function taken(
+  desk: Desk,
+  batch: string,
+  {
+    checks,
+    stills,
+    at,
+  }: { readonly checks: readonly SaidCheck[]; readonly stills: readonly Still[]; readonly at: number },
+): Desk {
+  return {
+    ...withFresh(desk, stills, at),
+    waiting: desk.waiting.filter((one) => one.batch !== batch),
+    steps: desk.steps.map((step) => (step.batch === batch ? { ...step, checks } : step)),
+    own: new Set([...desk.own, ...checks.map(({ id }) => id)]),
+  }
 }
 
 /** The service does not want a batch: it is off the page, and there is nothing to take back. */

@@ -36,8 +36,6 @@ const shelf = openShelf<Step>('steps')
 /** Where each step lies on the shelf, by its batch. */
 const keys = new Map<string, Promise<number>>()
 const listeners = new Set<() => void>()
-/** The last checks that were written for this page: news of them is none. */
-const own = new Set<number>()
 let desk: Desk = emptyDesk
 let ready = false
 /** Words are being put in from here, with what they are to the desk. */
@@ -73,8 +71,7 @@ hearWords({
     if (!saidHere) setDesk({ ...desk, waiting: [...desk.waiting, saying] })
   },
   taken: ({ batch }, { checks, stills }) => {
-    own.add(Math.max(...checks.map(({ id }) => id)))
-    setDesk(taken(desk, batch, stills, performance.now()))
+    setDesk(taken(desk, batch, { checks, stills, at: performance.now() }))
   },
   dropped: ({ batch }) => setDesk(dropped(desk, batch)),
   changed: () => {
@@ -152,7 +149,8 @@ function undo(cards: readonly CardNow[]): Undone | null {
 
 function hear(change: Change, cards: readonly CheckCard[], reload: () => void): void {
   setTimeout(() => {
-    if (change.checkId !== null && own.has(change.checkId)) return
+    // News of what was said here is none.
+    if (change.checkId !== null && desk.own.has(change.checkId)) return
     const { stillIds } = change
     if (stillIds === null) return reload()
     const shown = new Set(cards.flatMap(({ stills }) => stills.map(({ id }) => id)))

@@ -62,8 +62,14 @@ export async function openFastest(
 
   const more = withMoreInFlight(best.plan, settings)
   if (more && isPatient()) {
+    const rateWith = async (plan: EyePlan) => {
+      best.eyes.workAtOnce(plan.stillsInFlight)
+      return await rateOf(best.eyes, stills)
+    }
     best.eyes.workAtOnce(more.stillsInFlight)
-    const better = (await measure(best.eyes, more)) > bestRate * CLEARLY_FASTER
+    const first = (await measure(best.eyes, more)) > bestRate * CLEARLY_FASTER
+    // A third more memory is not taken on one lucky half second: each is measured once more.
+    const better = first && (await rateWith(more)) > (await rateWith(best.plan)) * CLEARLY_FASTER
     best = { ...best, plan: better ? more : best.plan }
     best.eyes.workAtOnce(best.plan.stillsInFlight)
   }

@@ -12,10 +12,19 @@ const HALF_DAY_MS = DAY_MS / 2
 
 export async function batteriesOf(
   ledger: Ledger,
-  { now, zone }: { readonly now: Instant; readonly zone: Zone },
+  {
+    now,
+    zone,
+    pointId,
+  }: {
+    readonly now: Instant
+    readonly zone: Zone
+    /** Of one point alone. */
+    readonly pointId?: number | undefined
+  },
 ): Promise<Battery[]> {
   const today = utcDayOf(now)
-  const cameras = await listBatteryDays(ledger, today - BATTERY_DAYS_BACK)
+  const cameras = await listBatteryDays(ledger, { afterDay: today - BATTERY_DAYS_BACK, pointId })
   return cameras.map((camera) => batteryOf(camera, { today, zone }))
 }
 

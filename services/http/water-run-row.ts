@@ -43,15 +43,16 @@ export async function waterRunRowsOf(
   frame: Frame,
 ): Promise<WaterRunRow[]> {
   const ids = facts.map(({ point }) => point.id)
+  const pointId = ids.length === 1 ? ids[0] : undefined
   const [news, batteries, sources, mail, traps] = await Promise.all([
     readCattleNews(ledger, { pointIds: ids, now: frame.now }),
-    batteriesOf(ledger, { now: frame.now, zone: frame.settings.zone }),
+    batteriesOf(ledger, { now: frame.now, zone: frame.settings.zone, pointId }),
     listFailingSources(ledger),
     listCamerasWithoutMail(ledger),
     readTraps(ledger, {
       now: frame.now,
       zone: frame.settings.zone,
-      pointId: ids.length === 1 ? ids[0] : undefined,
+      pointId,
     }),
   ])
   const cattle = { ...frame, news, batteries, failing: [...sources, ...mail], traps }

@@ -34,14 +34,18 @@ export interface CameraBatteryDays {
   readonly days: ReadonlyArray<{ readonly day: number; readonly lowestPercent: number }>
 }
 
-/** Of each camera that told any, the days after `afterDay`, oldest first. */
-export async function listBatteryDays(ledger: Ledger, afterDay: number): Promise<CameraBatteryDays[]> {
+/** Of each camera (or of those at one point) that told any, the days after `afterDay`, oldest first. */
+export async function listBatteryDays(
+  ledger: Ledger,
+  { afterDay, pointId }: { readonly afterDay: number; readonly pointId?: number | undefined },
+): Promise<CameraBatteryDays[]> {
   const rows = await ledger
     .selectFrom('battery_days')
     .innerJoin('cameras', 'cameras.id', 'battery_days.camera_id')
     .select(['camera_id', 'name', 'point_id', 'lowest_percent'])
     .select(sql<number>`day - date '1970-01-01'`.as('day'))
     .where(sql<boolean>`day > date '1970-01-01' + ${afterDay}::int`)
+    .$if(pointId !== undefined, (query) => query.where('point_id', '=', pointId!))
     .orderBy('camera_id')
     .orderBy('day')
     .execute()

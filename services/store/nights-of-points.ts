@@ -10,6 +10,17 @@ export interface NightSpan {
   readonly to: NightDate
 }
 
+/** Nights of every point that were watched at all, in no order. */
+export async function readWatchedNights(ledger: Ledger, { from, to }: NightSpan) {
+  return await ledger
+    .selectFrom('effort')
+    .select(['point_id', 'night', 'watched_seconds'])
+    .where('night', '>=', from)
+    .where('night', '<=', to)
+    .where('watched_seconds', '>', 0)
+    .execute()
+}
+
 /** The nights of ONE species at each point, in order of time; nights that were not watched and had no visit are left out. */
 export type NightsOfSpecies = (species: Species, pointId: number) => readonly PointNight[]
 
@@ -27,13 +38,7 @@ export async function readPointNights(
       .where('night', '<=', to)
       .where('species', 'in', asked.species)
       .execute(),
-    ledger
-      .selectFrom('effort')
-      .select(['point_id', 'night', 'watched_seconds'])
-      .where('night', '>=', from)
-      .where('night', '<=', to)
-      .where('watched_seconds', '>', 0)
-      .execute(),
+    readWatchedNights(ledger, { from, to }),
   ])
   const watched = new Map<number, Map<NightDate, number>>()
   for (const { point_id, night, watched_seconds } of effort) {

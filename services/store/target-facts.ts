@@ -2,6 +2,7 @@
 import { sql } from 'kysely'
 import type { Instant, NightDate, Species } from '../words.ts'
 import { toDate, toInstant } from './instants.ts'
+import { readWatchedNights } from './nights-of-points.ts'
 import type { Ledger } from './open.ts'
 import { listPoints, type PointRow } from './points.ts'
 import { mayLeave } from './what-may-leave.ts'
@@ -49,13 +50,7 @@ export async function readTargetFacts(
       .where('started_at', '<=', toDate(now))
       .orderBy('started_at')
       .execute(),
-    ledger
-      .selectFrom('effort')
-      .select(['point_id', 'night', 'watched_seconds'])
-      .where('night', '>=', from)
-      .where('night', '<=', to)
-      .where('watched_seconds', '>', 0)
-      .execute(),
+    readWatchedNights(ledger, { from, to }),
     sql<{ point_id: number; at: Date }>`
       select p.id as point_id, s.taken_at as at from points p cross join lateral (
         select taken_at from sightings where point_id = p.id and species = ${species} and taken_at <= ${toDate(now)}

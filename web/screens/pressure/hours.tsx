@@ -6,13 +6,13 @@ import { whenTheyComeQuestion } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
 import { Chart } from '../../parts/chart.tsx'
 import { Choice } from '../../parts/field.tsx'
+import { type HoursBand, hoursChart } from '../../parts/hours-chart.ts'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
 import { speciesName } from '../../text/counts.ts'
 import { behindWords, curveWords, type HoursAs, overlapWords } from '../../text/hours.ts'
 import { pressureWords as words } from '../../text/pressure.ts'
 
 const HOURS_A_DAY = 24
-const TICKS = [0, 3, 6, 9, 12, 15, 18, 21, 24]
 
 interface HoursProps {
   readonly answer: PressureAnswer
@@ -72,36 +72,19 @@ function Curves({ told, as }: { readonly told: WhenTheyComeAnswer; readonly as: 
   const curves = [{ species: told.species, curve: told.curve }, ...(told.other === null ? [] : [told.other])]
   const lines = curves.map(({ species, curve }) => curveWords(species, curve, as))
   const overlap = overlapWords(told)
-  const drawn = curves.flatMap(({ species, curve }) => pointsOf(species, curve[as]))
+  const isDrawn = curves.some(({ curve }) => curve[as] !== null)
   const draw = useCallback<Parameters<typeof Chart>[0]['draw']>(
-    (plot) => ({
-      marginBottom: 38,
-      x: { domain: [0, HOURS_A_DAY], ticks: TICKS, label: 'hour of the day', labelAnchor: 'center' },
-      y: { label: 'per cent of visits an hour', grid: true, zero: true },
-      marks: [
-        plot.rectX(nightsOf(told), { x1: 'from', x2: 'to', fill: 'currentColor', fillOpacity: 0.08 }),
-        plot.ruleY([0]),
-        ...curves.map(({ species, curve }, i) =>
-          plot.line(pointsOf(species, curve[as]), {
-            x: 'hour',
-            y: 'percent',
-            stroke: `var(--${species})`,
-            strokeWidth: 2.5,
-            // Told apart without colour too.
-            strokeDasharray: i === 0 ? '1 0' : '7 4',
-          }),
-        ),
-        plot.text(
-          curves.flatMap(({ species, curve }) => topOf(species, curve[as])),
-          { x: 'hour', y: 'percent', text: 'species', dy: -8, fill: 'currentColor', fontWeight: 600 },
-        ),
-      ],
-    }),
+    (plot) =>
+      hoursChart(plot, {
+        curves: curves.map(({ species, curve }) => ({ species, shares: curve[as] })),
+        bands: nightsOf(told),
+        bandOpacity: 0.08,
+      }),
     [told, as],
   )
   return (
     <>
-      {drawn.length > 0 && <Chart label={lines.join(' ')} draw={draw} />}
+      {isDrawn && <Chart label={lines.join(' ')} draw={draw} />}
       {lines.map((line) => (
         <p key={line}>{line}</p>
       ))}
@@ -111,28 +94,7 @@ function Curves({ told, as }: { readonly told: WhenTheyComeAnswer; readonly as: 
   )
 }
 
-interface Drawn {
-  readonly species: Species
-  readonly hour: number
-  readonly percent: number
-}
-
-function pointsOf(species: Species, shares: readonly number[] | null): Drawn[] {
-  if (shares === null) return []
-  // Midnight again at the end, so that the line closes.
-  return [...shares, shares[0]!].map((share, step) => ({
-    species,
-    hour: (step * HOURS_A_DAY) / shares.length,
-    percent: share * 100,
-  }))
-}
-
-const topOf = (species: Species, shares: readonly number[] | null): Drawn[] =>
-  pointsOf(species, shares)
-    .sort((a, b) => b.percent - a.percent)
-    .slice(0, 1)
-
-function nightsOf({ sunrise, sunset }: WhenTheyComeAnswer): { from: number; to: number }[] {
+function nightsOf({ sunrise, sunset }: WhenTheyComeAnswer): HoursBand[] {
   if (sunrise === null || sunset === null) return []
   return [
     { from: 0, to: sunrise },

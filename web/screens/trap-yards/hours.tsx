@@ -5,8 +5,9 @@ import { gateHoursQuestion } from '../../api/questions.ts'
 import { useAnswer } from '../../api/use-answer.ts'
 import { Chart } from '../../parts/chart.tsx'
 import { Choice, Field } from '../../parts/field.tsx'
+import { type HoursBand, type HoursCurve, hoursChart } from '../../parts/hours-chart.ts'
 import { FailedNotice, Skeleton } from '../../parts/notice.tsx'
-import { hoursChart, hoursLines, hoursTitle } from '../../text/gate-hours.ts'
+import { hoursChart as hoursChartWords, hoursLines, hoursTitle } from '../../text/gate-hours.ts'
 import { clockOfHours } from '../../text/hours.ts'
 import { planWords as words } from '../../text/yard-plan.ts'
 import type { Draft } from './draft.ts'
@@ -14,7 +15,6 @@ import { SetDays } from './set-days.tsx'
 import type { DraftProps } from './your-plan.tsx'
 
 const HOURS_A_DAY = 24
-const TICKS = [0, 3, 6, 9, 12, 15, 18, 21, 24]
 const CATTLE_PERCENTS = [0, 2, 5, 10, 20, 30, 50, 100]
 const LONGEST = [2, 4, 6, 8, 10, 12, 16, 24]
 const HALF_HOURS = Array.from({ length: 2 * HOURS_A_DAY }, (_, i) => i / 2)
@@ -122,29 +122,7 @@ function HourChoices({ draft, change, worked }: ChoicesProps) {
 function Told({ told }: { readonly told: GateHoursAnswer }) {
   const lines = hoursLines(told)
   const draw = useCallback<Parameters<typeof Chart>[0]['draw']>(
-    (plot) => ({
-      marginBottom: 38,
-      x: { domain: [0, HOURS_A_DAY], ticks: TICKS, label: 'hour of the day', labelAnchor: 'center' },
-      y: { label: 'per cent of visits an hour', grid: true, zero: true },
-      marks: [
-        plot.rectX(setHours(told), { x1: 'from', x2: 'to', fill: 'currentColor', fillOpacity: 0.12 }),
-        plot.ruleY([0]),
-        ...curvesOf(told).map(({ species, points }, i) =>
-          plot.line(points, {
-            x: 'hour',
-            y: 'percent',
-            stroke: `var(--${species})`,
-            strokeWidth: 2.5,
-            // Told apart without colour too.
-            strokeDasharray: i === 0 ? '1 0' : '7 4',
-          }),
-        ),
-        plot.text(
-          curvesOf(told).flatMap(({ points }) => topOf(points)),
-          { x: 'hour', y: 'percent', text: 'species', dy: -8, fill: 'currentColor', fontWeight: 600 },
-        ),
-      ],
-    }),
+    (plot) => hoursChart(plot, { curves: curvesOf(told), bands: setHours(told), bandOpacity: 0.12 }),
     [told],
   )
   return (
@@ -157,37 +135,20 @@ function Told({ told }: { readonly told: GateHoursAnswer }) {
       {lines.map((line) => (
         <p key={line}>{line}</p>
       ))}
-      {told.curves.target !== null && <Chart label={hoursChart(told)} draw={draw} />}
+      {told.curves.target !== null && <Chart label={hoursChartWords(told)} draw={draw} />}
       {told.days.length > 0 && <SetDays told={told} />}
     </>
   )
 }
 
-interface Drawn {
-  readonly species: string
-  readonly hour: number
-  readonly percent: number
-}
-
-function curvesOf({ species, curves }: GateHoursAnswer) {
-  const pointsOf = (of: string, shares: readonly number[] | null): readonly Drawn[] =>
-    shares === null
-      ? []
-      : // Midnight again at the end, so that the line closes.
-        [...shares, shares[0]!].map((share, step) => ({
-          species: of,
-          hour: (step * HOURS_A_DAY) / shares.length,
-          percent: share * 100,
-        }))
+function curvesOf({ species, curves }: GateHoursAnswer): HoursCurve[] {
   return [
-    { species, points: pointsOf(species, curves.target) },
-    ...(species === 'cattle' ? [] : [{ species: 'cattle', points: pointsOf('cattle', curves.cattle) }]),
+    { species, shares: curves.target },
+    ...(species === 'cattle' ? [] : [{ species: 'cattle', shares: curves.cattle }]),
   ]
 }
 
-const topOf = (points: readonly Drawn[]) => [...points].sort((a, b) => b.percent - a.percent).slice(0, 1)
-
-function setHours({ answer }: GateHoursAnswer): { from: number; to: number }[] {
+function setHours({ answer }: GateHoursAnswer): HoursBand[] {
   if (answer.kind !== 'window') return []
   const { from, to } = answer
   return from < to

@@ -1,13 +1,17 @@
 /** How each camera is: what it does, since when and why, and what the last days of it were. */
 import { toStationTime } from '../station-time.ts'
-import { type CameraFigures, RECENT_DAYS, readCameraFigures } from '../store/camera-figures.ts'
+import {
+  type CameraFigures,
+  camerasOfRises,
+  RECENT_DAYS,
+  readCameraFigures,
+} from '../store/camera-figures.ts'
 import { type CameraWithSince, listCameras } from '../store/cameras.ts'
 import { heardUpTo } from '../store/last-contact.ts'
 import type { Ledger } from '../store/open.ts'
 import { listPoints } from '../store/points.ts'
 import type { Settings } from '../store/settings.ts'
 import { listTroubles, listTroubleWords, type TroubleRow } from '../store/troubles.ts'
-import { unreadableRise } from '../tally/unreadable-rise.ts'
 import type { Instant, Zone } from '../words.ts'
 import { cameraOf, isDown, smallUrl, stationTime } from './answers.ts'
 import type { CameraState, CameraWatch, CameraWatchAnswer, Trouble } from './camera-shapes.ts'
@@ -48,6 +52,11 @@ export async function cameraWatchOf(
     readCameraFigures(ledger, now),
     listPoints(ledger),
   ])
+  const rises = await camerasOfRises(
+    ledger,
+    points.map(({ id }) => id),
+    now,
+  )
   const names = new Map(points.map(({ id, name }) => [id, name]))
   const cameras = await Promise.all(
     rows.map(async (row) => {
@@ -56,6 +65,7 @@ export async function cameraWatchOf(
       const shown = troubles.slice(0, TROUBLES_SHOWN).map((one) => troubleOf(one, words, settings.zone))
       return watchOf(row, {
         figures: figures.get(row.id)!,
+        isRise: rises.has(row.id),
         troubles: shown,
         pointName: names.get(row.point_id) ?? '',
         settings,
@@ -68,6 +78,8 @@ export async function cameraWatchOf(
 
 interface Known {
   readonly figures: CameraFigures
+  /** More of its files came unreadable than its past explains. */
+  readonly isRise: boolean
   readonly troubles: readonly Trouble[]
   readonly pointName: string
   readonly settings: Settings
@@ -103,7 +115,7 @@ function watchOf(row: CameraWithSince, known: Known): CameraWatch {
     unreadable: {
       files: figures.recent.unreadable,
       of: figures.recent.files,
-      rise: unreadableRise(figures.recent, figures.past),
+      rise: known.isRise,
     },
     clock: { inDoubt: figures.inDoubt, why: figures.doubt, stillId: figures.doubtStillId },
     troubles: [...known.troubles],

@@ -445,7 +445,6 @@ export const recountShape = z.object({
 })
 export const rerunsAnswer = z.object({ reruns: z.array(rerunShape), recount: recountShape.nullable() })
 export const rerunAnswer = z.object({ rerun: rerunShape })
-export const recountAnswer = z.object({ recount: recountShape })
 /** What a re-run would look at. */
 export const rerunCountAnswer = z.object({
   photos: count,

@@ -43,6 +43,3 @@ function trapOf(standing: TrapStanding, visitHours: number, zone: Zone): TrapAns
     held: held && { ...held, since: time(held.since) },
   }
 }
-
-/** Set or holding head: somebody has to go there. */
-export const asksForVisits = ({ dueBy }: TrapAnswer): boolean => dueBy !== null

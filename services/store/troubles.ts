@@ -49,17 +49,6 @@ export async function listTroubles(ledger: LedgerOrTransaction, cameraId: number
     .execute()
 }
 
-/** The troubles that go on, of all cameras. */
-export async function openTroubles(ledger: LedgerOrTransaction): Promise<TroubleRow[]> {
-  return await ledger
-    .selectFrom('camera_troubles')
-    .selectAll()
-    .where('to_at', 'is', null)
-    .where('is_fine', '=', false)
-    .orderBy('from_at')
-    .execute()
-}
-
 /** Writes down that a camera can't see since then; what was watched follows. One of its kind that goes on is left. */
 export async function beginTrouble(
   ledger: Ledger,

@@ -1,7 +1,7 @@
 /** Reads what the water run shows: a handful of statements for all points together, each one by index. */
 import { sql } from 'kysely'
 import type { Instant, NightDate, Species } from '../words.ts'
-import { pointsOfRises } from './camera-figures.ts'
+import { camerasOfRises } from './camera-figures.ts'
 import type { TroubleKind } from './clock-tables.ts'
 import { heardUpTo, TRUSTED_AHEAD_MS } from './last-contact.ts'
 import type { Ledger } from './open.ts'
@@ -115,11 +115,12 @@ export async function readWaterRun(
       from camera_troubles t join cameras p on p.id = t.camera_id
       where t.to_at is null and not t.is_fine and p.is_up`.execute(ledger),
   ])
-  const rises = await pointsOfRises(
+  const rises = await camerasOfRises(
     ledger,
     trouble.rows.filter((row) => row.unreadable > 0).map((row) => row.point_id),
     now.getTime() as Instant,
   )
+  const risen = new Set(rises.values())
   return points.rows.map((point) => {
     const last = latest.rows.find((row) => row.point_id === point.id)
     const bad = trouble.rows.find((row) => row.point_id === point.id)
@@ -142,7 +143,7 @@ export async function readWaterRun(
       toCheck: toCheck.rows.find((row) => row.point_id === point.id)?.count ?? 0,
       states: states.rows.filter((row) => row.point_id === point.id),
       unreadable: bad?.unreadable ?? 0,
-      unreadableRise: rises.has(point.id),
+      unreadableRise: risen.has(point.id),
       clockInDoubt: bad?.in_doubt ?? 0,
       cannotSee: [...new Set(blind.rows.filter((row) => row.point_id === point.id).map((row) => row.kind))],
     }

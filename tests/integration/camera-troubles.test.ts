@@ -2,6 +2,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { lookAfterCamera } from '../../services/look-after-cameras.ts'
 import { parseInstant } from '../../services/station-time.ts'
+import { camerasOfRises } from '../../services/store/camera-figures.ts'
 import { findCamera } from '../../services/store/cameras.ts'
 import { recordHeartbeat } from '../../services/store/heartbeats.ts'
 import { recountStation } from '../../services/store/recount.ts'
@@ -236,4 +237,20 @@ describe('a person’s word on how much of a night was watched', () => {
     expect(await keptOf()).toBe(nightSeconds())
     await expectCountsStand()
   })
+})
+
+it('unreadable files rise at the camera that has more of them than its past explains, and at no other', async () => {
+  const rises = async () => await camerasOfRises(station.ledger, [station.pointId], at(480))
+  await photos(0, 120, healthy)
+  await photo(470, 'unreadable')
+  await photo(472, 'unreadable')
+  // Under three of them nothing is said.
+  expect(await rises()).toEqual(new Map())
+  await photos(474, 480, 'unreadable')
+  expect(await rises()).toEqual(new Map([[cameraId, station.pointId]]))
+  // A camera that always sent as many has not risen.
+  cameraId = station.cameraIds[1]
+  await photos(0, 40, 'unreadable')
+  await photos(470, 480, 'unreadable')
+  expect([...(await rises()).keys()]).toEqual([station.cameraIds[0]])
 })

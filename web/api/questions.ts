@@ -2,12 +2,7 @@
 import type { AuditsAnswer, OpenLooksAnswer } from '../../services/http/audit-shapes.ts'
 import type { BatteriesAnswer } from '../../services/http/battery-shapes.ts'
 import type { CameraWatchAnswer, WatchingAnswer } from '../../services/http/camera-shapes.ts'
-import type {
-  CameraTimesAnswer,
-  ShiftPreview,
-  ShiftsAnswer,
-  StillTimeAnswer,
-} from '../../services/http/clock-shapes.ts'
+import type { CameraTimesAnswer, ShiftPreview, StillTimeAnswer } from '../../services/http/clock-shapes.ts'
 import type { DidItWorkAnswer } from '../../services/http/did-it-work-shapes.ts'
 import type { EvidenceAnswer, MarksAnswer, ModelEvidenceAnswer } from '../../services/http/evidence-shapes.ts'
 import type { Mailbox } from '../../services/http/mail-shapes.ts'
@@ -87,9 +82,6 @@ export const stillTimeQuestion = (id: number): Question<StillTimeAnswer> => ({
 })
 export const shiftPreviewQuestion = (filters: Filters): Question<ShiftPreview> => ({
   path: withQuery('/api/shifts/preview', filters),
-})
-export const shiftsQuestion = (camera: number): Question<ShiftsAnswer> => ({
-  path: withQuery('/api/shifts', { camera }),
 })
 export const rerunsQuestion: Question<RerunsAnswer> = { path: '/api/reruns' }
 export const rerunCountQuestion = (filters: Filters): Question<RerunCount> => ({

@@ -144,6 +144,23 @@ describe.skipIf(why !== '').sequential(`this station’s own animals${why}`, () 
     await donkey().uncheck()
     await expect.poll(absent).toEqual([])
   })
+  test('species said one right after the other all stand, and no answer to an earlier word shows over a later', async () => {
+    const group = () => part().getByRole('group', { name: 'Never on this station' })
+    const absent = async () => ((await service.ask('/api/namers')).json as { absent: string[] }).absent
+    // What the page asks again comes late: the next word is said before it is there.
+    await page.route('**/api/namers', async (route) => {
+      if (route.request().method() === 'GET') await new Promise((resolve) => setTimeout(resolve, 300))
+      await route.continue()
+    })
+    await group().getByLabel('Donkey').check()
+    await group().getByLabel('Goat').check()
+    await expect.poll(absent).toEqual(['donkey', 'goat'])
+    await group().getByLabel('Donkey').uncheck()
+    await group().getByLabel('Goat').uncheck()
+    await expect.poll(absent).toEqual([])
+    expect(await group().getByRole('checkbox', { checked: true }).count()).toBe(0)
+    await page.unrouteAll({ behavior: 'wait' })
+  })
   test('a kind of one’s own can be said of a photo', async () => {
     await service.send('POST', '/api/kinds', { name: 'sheep' })
     await page.goto(`${service.address}/photos/1`)

@@ -8,7 +8,8 @@ export interface Asked<T> {
   readonly failure: Failure | null
   /** When the answer was asked for, by this page's clock; null for one that is kept from an earlier look. */
   readonly askedAt: number | null
-  readonly reload: () => void
+  /** Asks again; over once the answer is there or has failed. */
+  readonly reload: () => Promise<void>
 }
 
 /** Answers of this session by path, so that going back shows the page at once while it asks again. */
@@ -50,30 +51,46 @@ export function useAnswer<T>(question: Question<T> | null, everyMs: number | nul
   const [turn, setTurn] = useState(0)
   const wanted = useRef(path)
   wanted.current = path
+  const asking = useRef<AbortController | null>(null)
+  const waiting = useRef<Array<() => void>>([])
 
   useEffect(() => {
     if (path === null) return
     const stop = new AbortController()
+    asking.current = stop
     const askedAt = performance.now()
+    const show = (next: (before: State<T>) => State<T>) => {
+      // Asked again meanwhile: those who wait, wait for that.
+      if (stop.signal.aborted || wanted.current !== path) return
+      setState(next)
+      for (const over of waiting.current.splice(0)) over()
+    }
     ask<T>({ path }, stop.signal).then(
       (answer) => {
         keep(path, answer)
-        if (wanted.current === path) setState({ path, answer, failure: null, askedAt })
+        show(() => ({ path, answer, failure: null, askedAt }))
       },
-      (thrown: unknown) => {
-        if (stop.signal.aborted || wanted.current !== path) return
-        setState((before) => ({
+      (thrown: unknown) =>
+        show((before) => ({
           path,
           answer: keptAnswer<T>({ path }),
           failure: failureOf(thrown),
           askedAt: before.path === path ? before.askedAt : null,
-        }))
-      },
+        })),
     )
     return () => stop.abort()
   }, [path, turn])
 
-  const reload = useCallback(() => setTurn((before) => before + 1), [])
+  const reload = useCallback(
+    () =>
+      new Promise<void>((over) => {
+        // What was asked before this does not tell what stands now.
+        asking.current?.abort()
+        waiting.current.push(over)
+        setTurn((before) => before + 1)
+      }),
+    [],
+  )
 
   useEffect(() => {
     if (everyMs === null || path === null) return

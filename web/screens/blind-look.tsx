@@ -64,7 +64,7 @@ export function BlindLookScreen() {
 function Weeks({ open }: { readonly open: number }) {
   const { answer, reload } = useAnswer(auditsQuestion)
   // With each look that is told, one more has been looked at.
-  useEffect(reload, [open])
+  useEffect(() => void reload(), [open])
   if (answer === null) return null
   return (
     <section aria-labelledby="weeks-head">

@@ -9,7 +9,7 @@ import { SavedTick } from './saved-tick.tsx'
 
 interface NotHereProps {
   readonly absent: NamersAnswer['absent']
-  readonly changed: () => void
+  readonly changed: () => Promise<void>
 }
 
 export function NotHere({ absent, changed }: NotHereProps) {
@@ -17,7 +17,7 @@ export function NotHere({ absent, changed }: NotHereProps) {
   const save = async (species: Species, gone: boolean) => {
     const others = absent.filter((one) => one !== species)
     await tell('PUT', '/api/namers', { absent: gone ? [...others, species] : others })
-    changed()
+    await changed()
   }
   return (
     <fieldset class="not-here" disabled={form.sending}>

@@ -26,9 +26,8 @@ export function OwnAnimalSetup() {
       <FailedNotice failure={failed.failure} again={failed.reload} />
     )
   }
-  const changed = () => {
-    namers.reload()
-    kinds.reload()
+  const changed = async () => {
+    await Promise.all([namers.reload(), kinds.reload()])
   }
   return (
     <>
@@ -46,7 +45,7 @@ export function OwnAnimalSetup() {
 
 interface LearntProps {
   readonly namers: NamersAnswer
-  readonly changed: () => void
+  readonly changed: () => Promise<void>
 }
 
 function Learnt({ namers, changed }: LearntProps) {
@@ -79,7 +78,7 @@ function Switch({ namers, changed }: LearntProps) {
   const off = useForm()
   const put = async (change: object) => {
     await tell('PUT', '/api/namers', change)
-    changed()
+    await changed()
   }
   const [latest] = namers.versions
   const offered = latest !== undefined && latest.verdict === 'take' && latest.version !== namers.inUse

@@ -1,5 +1,5 @@
 /** How much colour is in a picture: what tells a photo in infra-red from one by day, whatever the clock says. */
-import { CHANNELS, type Pixels } from './prepare.ts'
+import { CHANNELS, type Pixels } from './pixels.ts'
 
 /** One pixel in so many is enough for a mean, and costs a tenth of a millisecond. */
 const EVERY = 16

@@ -3,7 +3,8 @@ import type { Sharp } from 'sharp'
 import type { Box } from '../../services/words.ts'
 import type { Enlarger } from './enlarge.ts'
 import type { Size } from './letterbox.ts'
-import { onBlack, over, type Pixels, partOf, pixelsOf } from './prepare.ts'
+import { onBlack, type Pixels, partOf } from './pixels.ts'
+import { over, pixelsOf } from './prepare.ts'
 
 /** A crop in whole pixels: the part of the still it shows, and where that part lies in the namer's square. */
 export interface Crop {

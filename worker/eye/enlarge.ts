@@ -4,7 +4,7 @@
  */
 import ort from 'onnxruntime-node'
 import { attribute, INT64, node, onnxModel, UINT8 } from './onnx-graph.ts'
-import { CHANNELS, type Pixels } from './prepare.ts'
+import { CHANNELS, type Pixels } from './pixels.ts'
 
 export interface Enlarger {
   /** Resizes by cubic convolution (Keys 1981, doi:10.1109/TASSP.1981.1163711, a = -0.5), weights within the picture alone. */

@@ -2,7 +2,8 @@
 import type { Detected, Detector } from './detector.ts'
 import { letterbox, type Size, toStill } from './letterbox.ts'
 import type { Pooling } from './manifest.ts'
-import { type Pixels, partOf, reduce } from './prepare.ts'
+import { type Pixels, partOf } from './pixels.ts'
+import { reduce } from './prepare.ts'
 import { oneBoxAnAnimal } from './suppress.ts'
 import { isCut, onWholeStill, type Tile } from './tiles.ts'
 

@@ -1,6 +1,6 @@
 /** How sharp an animal is in a picture: of photos of one visit the least blurred is shown first. */
 import type { Box } from '../../services/words.ts'
-import { CHANNELS, type Pixels } from './prepare.ts'
+import { CHANNELS, type Pixels } from './pixels.ts'
 
 /** Of a part smaller than this nobody can say whether it is sharp, so its surroundings are taken in. */
 const LEAST_SIDE_PX = 16

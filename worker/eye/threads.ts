@@ -1,5 +1,6 @@
 /** Several eyes: the same `Eye`, with looks spread over threads. */
 import { once } from 'node:events'
+import { setFlagsFromString } from 'node:v8'
 import { Worker } from 'node:worker_threads'
 import { builtFile } from '../../services/paths.ts'
 import { MAX_PICTURE_MEGAPIXELS } from '../../services/picture-formats.ts'
@@ -25,6 +26,12 @@ export type FromThread =
   | { readonly type: 'error'; readonly id: number; readonly message: string }
   | { readonly type: 'turn wanted'; readonly turn: number; readonly pixels: number }
   | { readonly type: 'turn ends'; readonly turn: number }
+
+/**
+ * A thread's own heap is ten megabytes, and V8 by itself collects whenever a few decoded stills have come on top of it: a
+ * twentieth of all the work (`npm run bench -- pipeline`). It may grow to so many per cent over what is in use.
+ */
+setFlagsFromString('--heap-growing-percent=500')
 
 /** Large stills in hand at once, all eyes together: one of the largest (300 MB), and with more than 2 eyes as much more. */
 const LARGE_PX_AN_EYE = 50e6

@@ -1,6 +1,6 @@
 /** What a whole picture says of its camera: whether the lens still sees, and whether it still looks where it did. */
 import type { WholePicture } from '../../services/words.ts'
-import { CHANNELS, type Pixels } from './prepare.ts'
+import { CHANNELS, type Pixels } from './pixels.ts'
 
 /** Rows that are looked at: enough for a variance, and half a millisecond. */
 const MOST_ROWS = 120

@@ -37,6 +37,7 @@ export interface WaterRunFacts {
   readonly toCheck: number
   /** The latest state of each kind, by tap and by reading: a reading must not hide a tap. */
   readonly states: readonly PointStateRow[]
+  /** Files of the last days that could not be read: those of an old card say nothing of a camera now. */
   readonly unreadable: number
   /** Unreadable files rose at one of its cameras. */
   readonly unreadableRise: boolean
@@ -104,7 +105,8 @@ export async function readWaterRun(
       where ${only}`.execute(ledger),
     sql<{ point_id: number; unreadable: number; in_doubt: number }>`
       select p.id as point_id,
-        (select count(*)::int from stills where point_id = p.id and state = 'unreadable' and received_at >= ${troubleSince}) as unreadable,
+        (select count(*)::int from stills where point_id = p.id and state = 'unreadable' and received_at >= ${troubleSince}
+          and taken_at >= ${troubleSince}) as unreadable,
         (select count(*)::int from stills where point_id = p.id and clock_doubt is not null and received_at >= ${troubleSince}) as in_doubt
       from points p where ${only}`.execute(ledger),
     sql<{

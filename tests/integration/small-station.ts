@@ -86,6 +86,8 @@ export interface SmallStill {
   readonly at: Instant
   readonly clockDoubt?: string
   readonly fileName?: string
+  /** As soon as it was taken unless said. */
+  readonly receivedAt?: Instant
   /** Of its camera's times, as it was placed by. */
   readonly timesVersion?: number
 }
@@ -116,7 +118,7 @@ export function receiveAll(
       takenFrom: 'exif',
       clockDoubt: still.clockDoubt ?? null,
       night: nightOf(still.at, zone),
-      receivedAt: still.at,
+      receivedAt: still.receivedAt ?? still.at,
       unreadableReason: null,
       ...(still.timesVersion !== undefined && { timesVersion: still.timesVersion }),
     })),

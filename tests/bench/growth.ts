@@ -21,7 +21,7 @@ import { fill } from './growth/fill.ts'
 import { forgetFiles } from './growth/forget.ts'
 import type { HistoryPlan } from './growth/history.ts'
 import { growthOptions } from './growth/options.ts'
-import { processorMs } from './growth/processor-time.ts'
+import { processorMs } from './processor-time.ts'
 import { type Question, questionsOf } from './growth/questions.ts'
 
 const SEED = 20_261

@@ -14,7 +14,8 @@ import { startSending } from '../faults/senders.ts'
 import { makeWorkerKey, setUpStation } from '../faults/station-to-kill.ts'
 import { startRedis } from '../integration/redis-server.ts'
 import { openBare } from './bare.ts'
-import { round } from './rounds.ts'
+import { childrenMs, postgresMs, processMs } from './processor-time.ts'
+import { type Round, round } from './rounds.ts'
 
 const WORKERS = 2
 const ASK_EVERY_MS = 200
@@ -25,21 +26,26 @@ const PLAN = { onnxThreads: 1, stillsInFlight: 2 }
 export async function benchWorkers(): Promise<void> {
   const names = (await readdir(demoStillsFolder)).filter((name) => name.endsWith('.jpg')).sort()
   const stills = await Promise.all(names.map((name) => readFile(join(demoStillsFolder, name))))
-  const bareBefore = await barePerSecond(stills)
-  const workers = await workersPerSecond(stills)
-  const bareAfter = await barePerSecond(stills)
-  const bare = (bareBefore + bareAfter) / 2
+  const before = await bareRound(stills)
+  const workers = await workersRound(stills)
+  const after = await bareRound(stills)
+  const bare = (before.stillsPerSecond + after.stillsPerSecond) / 2
+  const bareMs = (before.cpuMsPerStill + after.cpuMsPerStill) / 2
+  const { eyes, ...others } = workers.cpuMs
+  const beside = Object.entries(others).map(([name, ms]) => `${name} ${ms.toFixed(1)}`)
+  const besideMs = Object.values(others).reduce((sum, ms) => sum + ms, 0)
   console.log(
     [
       `workers: ${TIMES * stills.length} photos, ${WORKERS} workers of one core each against one API, ${availableParallelism()} cores`,
-      `  workers        ${workers.toFixed(2)} photos/s, recorded`,
-      `  bare sessions  ${bare.toFixed(2)} photos/s (${bareBefore.toFixed(2)} before, ${bareAfter.toFixed(2)} after)`,
-      `  ratio          ${(workers / bare).toFixed(3)}`,
+      `  workers        ${workers.stillsPerSecond.toFixed(2)} photos/s, recorded`,
+      `  bare sessions  ${bare.toFixed(2)} photos/s (${before.stillsPerSecond.toFixed(2)} before, ${after.stillsPerSecond.toFixed(2)} after)`,
+      `  ratio          ${(workers.stillsPerSecond / bare).toFixed(3)}`,
+      `  core-ms        eyes ${eyes.toFixed(1)} a photo (bare sessions ${bareMs.toFixed(1)}); beside them ${besideMs.toFixed(1)}: ${beside.join(', ')}`,
     ].join('\n'),
   )
 }
 
-async function barePerSecond(stills: readonly Uint8Array[]): Promise<number> {
+async function bareRound(stills: readonly Uint8Array[]): Promise<Round> {
   const plan = {
     eyeThreads: WORKERS,
     onnxThreads: PLAN.onnxThreads,
@@ -48,16 +54,16 @@ async function barePerSecond(stills: readonly Uint8Array[]): Promise<number> {
   }
   const bare = await openBare({ models: await readModels(modelsFolder), run: plan, stills }, plan)
   await round(bare.run, stills.length, plan.stillsInFlight)
-  const { stillsPerSecond } = await round(bare.run, stills.length, plan.stillsInFlight)
+  const timed = await round(bare.run, stills.length, plan.stillsInFlight)
   await bare.close()
-  return stillsPerSecond
+  return timed
 }
 
 /**
  * From the moment two workers, at work before, find photos that wait, to the last result recorded. Taking photos in has a
  * bench of its own: the workers are held while they come.
  */
-async function workersPerSecond(stills: readonly Buffer[]): Promise<number> {
+async function workersRound(stills: readonly Buffer[]) {
   const folder = await mkdtemp(join(tmpdir(), 'hooftally-bench-'))
   await chmod(folder, 0o755)
   const postgres = await openEmbeddedPostgres({ folder: join(folder, 'database'), log: () => undefined })
@@ -116,10 +122,35 @@ async function workersPerSecond(stills: readonly Buffer[]): Promise<number> {
     await allDone()
     tellAll('SIGSTOP')
     await sendAll(Array.from({ length: TIMES }, (_, time) => 1 + time))
+    const spent = async () => {
+      const sum = async (ms: (pid: number) => Promise<number>) =>
+        (await Promise.all(workers.map((worker) => ms(worker.pid()!)))).reduce((a, b) => a + b, 0)
+      return {
+        eyes: await sum(childrenMs),
+        service: await processMs(service.pid()!),
+        'workers beside their eyes': await sum(processMs),
+        PostgreSQL: await postgresMs(join(folder, 'database')),
+        Redis: await processMs(redis.pid()!),
+      }
+    }
+    const before = await spent()
     const from = performance.now()
     tellAll('SIGCONT')
     await allDone()
-    return (TIMES * stills.length * 1000) / (performance.now() - from)
+    const seconds = (performance.now() - from) / 1000
+    const after = await spent()
+    const photos = TIMES * stills.length
+    const aPhoto = (part: keyof typeof after) => (after[part] - before[part]) / photos
+    return {
+      stillsPerSecond: photos / seconds,
+      cpuMs: {
+        eyes: aPhoto('eyes'),
+        service: aPhoto('service'),
+        'workers beside their eyes': aPhoto('workers beside their eyes'),
+        PostgreSQL: aPhoto('PostgreSQL'),
+        Redis: aPhoto('Redis'),
+      },
+    }
   } finally {
     await ledger.destroy()
     await Promise.all(workers.map((worker) => worker.stop()))

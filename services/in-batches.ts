@@ -1,11 +1,11 @@
-/** Gathers calls that come while an earlier one is being served, and serves them together. */
+/** Gathers calls that come in one turn, or while an earlier one is being served, and serves them together. */
 
 /** What waits is bounded by whoever calls; one round never takes more than this. */
 const MOST_AT_ONCE = 64
 
 /**
- * One round at a time: a call that finds none on its way is served at once and alone, so a quiet service waits for
- * nothing and a busy one asks its database once for many. Every call is served by a round that begins after it.
+ * One round at a time: a call that finds none on its way is served at once, so a quiet service waits for nothing and a
+ * busy one asks its database once for many. Every call is served by a round that begins after it.
  * A round that fails is served again one by one, so that one bad call does not fail the others.
  */
 export function inBatches<Ask, Answer>(
@@ -21,6 +21,8 @@ export function inBatches<Ask, Answer>(
 
   async function serveAll(): Promise<void> {
     busy = true
+    // Others of this turn may come: they go with the first.
+    await null
     while (waiting.length > 0) await serveRound(waiting.splice(0, MOST_AT_ONCE))
     busy = false
   }

@@ -6,12 +6,12 @@
  * `FAULT` is a fault that is not the file's; `SLOW` takes two seconds, `HANGS` does not answer.
  */
 import { createHash } from 'node:crypto'
-import { readFile } from 'node:fs/promises'
 import { setTimeout as wait } from 'node:timers/promises'
 import { modelsFolder } from '../services/paths.ts'
 import type { Looked } from '../services/words.ts'
 import { readModels } from '../worker/eye/manifest.ts'
 import type { FromEye, ToEye } from '../worker/messages.ts'
+import { readStill } from '../worker/read-still.ts'
 import { stubLook } from './stub-look.ts'
 
 const SLOW_MS = 2_000
@@ -33,8 +33,7 @@ say({
 
 async function answer({ id, still }: ToEye): Promise<void> {
   try {
-    const bytes = 'file' in still ? await readFile(still.file) : Buffer.from(still.bytes)
-    say({ type: 'looked', id, looked: await look(bytes) })
+    say({ type: 'looked', id, looked: await look(Buffer.from(await readStill(still))) })
   } catch (fault) {
     say({ type: 'error', id, message: fault instanceof Error ? fault.message : String(fault) })
   }

@@ -3,13 +3,13 @@
  * Its arguments, if any, are the folder of the models and the file in which the measured plan is kept; its settings
  * come from the environment.
  */
-import { readFile } from 'node:fs/promises'
 import { modelsFolder } from '../services/paths.ts'
 import { Refusal } from '../services/refusal.ts'
 import { MEASURE_MS, openPlannedEyes } from './eye/open.ts'
 import { readEyeSettings } from './eye/settings.ts'
 import type { Eyes } from './eye/threads.ts'
 import type { FromEye, ToEye } from './messages.ts'
+import { readStill } from './read-still.ts'
 
 /** Resolves when the message is out, so that the process may end after it. */
 function say(word: FromEye): Promise<void> {
@@ -37,8 +37,8 @@ async function open() {
 
 async function answer(eye: Eyes, { id, still }: ToEye): Promise<void> {
   try {
-    const bytes = 'file' in still ? await readFile(still.file) : still.bytes
-    await say({ type: 'looked', id, looked: await eye.look(bytes, { tiles: still.tiles }) })
+    const looked = await eye.look(await readStill(still), { tiles: still.tiles })
+    await say({ type: 'looked', id, looked })
   } catch (error) {
     await say({ type: 'error', id, message: error instanceof Error ? error.message : String(error) })
   }

@@ -4,7 +4,13 @@ import type { LookOptions } from './eye/look.ts'
 import type { ChosenPlan } from './eye/open.ts'
 
 /** A still's bytes, or the absolute path of a file that holds them; and how it is to be looked at. */
-export type StillSource = ({ readonly file: string } | { readonly bytes: Uint8Array }) & LookOptions
+export type StillSource = (StillFile | { readonly bytes: Uint8Array }) & LookOptions
+
+export interface StillFile {
+  readonly file: string
+  /** In hexadecimal digits; where it is said, other bytes are not looked at. */
+  readonly sha256?: string
+}
 
 export type ToEye = {
   readonly type: 'look'

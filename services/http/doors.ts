@@ -284,6 +284,7 @@ export const wordDoor = z.strictObject({
 
 const SCORES = 6
 const MAX_BOXES = 2_000
+const MAX_RESULTS = 64
 const MAX_SIDE_PX = 1_000_000
 const reason = z.string().min(1).max(2_000).refine(hasNoNul, noNul)
 const ofAStill = {
@@ -293,7 +294,7 @@ const ofAStill = {
   /** From asking the worker's eye to its answer, for those who watch the station. */
   lookSeconds: z.number().min(0).max(86_400).optional(),
 }
-/** POST /api/worker/results, with a worker's key: what became of one photo. */
+/** What became of one photo. */
 export const resultDoor = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('seen'),
@@ -328,6 +329,8 @@ export const resultDoor = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('unreadable'), ...ofAStill, reason }),
   z.strictObject({ kind: z.literal('gave up'), ...ofAStill, tries: z.int().positive(), reason }),
 ])
+/** POST /api/worker/results, with a worker's key: of some photos. */
+export const resultsDoor = z.strictObject({ results: z.array(resultDoor).min(1).max(MAX_RESULTS) })
 /** GET /api/worker/stills/:id */
 export const workerStillQuery = z.strictObject({
   /** `no`: only its hash is wanted, the bytes are at hand in a folder. */

@@ -355,7 +355,7 @@ export const joinAnswer = z.object({
   /** Where a worker finds photos: asked for here, in the folder it may be given too, or behind a link. */
   stills: z.enum(['api', 'folder', 'link']),
 })
-export const resultAnswer = z.object({ recorded: z.enum(['recorded', 'already', 'gone']) })
+export const resultsAnswer = z.object({ recorded: z.array(z.enum(['recorded', 'already', 'gone'])) })
 
 const eyePlanShape = z.object({
   eyeThreads: count,

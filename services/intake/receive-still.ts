@@ -99,7 +99,8 @@ export async function takeStill(intake: Intake, incoming: IncomingStill): Promis
   if (letGoBefore) await intake.desk.keepAgain(intake.files, { hash, bytes })
   if (!received.known && received.state === 'received') {
     const old = isOld({ takenAt: time.takenAt, receivedAt: incoming.arrivedAt })
-    intake.onReceived({ stillId: received.id, urgency: old ? 'old' : 'today' })
+    const look = { hash: hash.toString('hex'), tiles: camera.search_tiles }
+    intake.onReceived({ stillId: received.id, urgency: old ? 'old' : 'today', look })
   }
   return received
 }

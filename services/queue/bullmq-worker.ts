@@ -5,9 +5,10 @@ import type { StillSource } from '../../worker/messages.ts'
 import { Refusal } from '../refusal.ts'
 import type { Looked } from '../words.ts'
 import type { EyeProcess } from './eye-process.ts'
+import { gatherResults } from './gather-results.ts'
 import { NotTheStillsFault, type WaitingStill } from './queue.ts'
 import { connectRedis } from './redis.ts'
-import type { StationOfWorker } from './station-of-worker.ts'
+import type { DoneLook, StationOfWorker } from './station-of-worker.ts'
 import { MAX_TRIES, PREFIX, stillOfJob } from './still-jobs.ts'
 import { makeTurns } from './turns.ts'
 
@@ -31,7 +32,10 @@ export interface BullmqWorker {
 }
 
 const LOCK_MS = 20_000
-const NEXT_IN_HAND = 2
+/** Being fetched, or looked at and not yet told of. A photo more in one hand is one less in another's. */
+const NEXT_IN_HAND = 6
+/** So many beside those the eye works on, and a result may wait for others: the eye has its next one meanwhile. */
+const NEXT_WHILE_TELLING = 1
 const FINISH_MS = 5_000
 const HAND_BACK_MS = 2_000
 const FIRST_WAIT_MS = 250
@@ -59,7 +63,15 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
     refuse = resolve
   })
 
-  /** Those the eye works on, and the next being fetched or told of. */
+  /** Being fetched or looked at. */
+  let looking = 0
+  const results = gatherResults({
+    send: (looks) => patiently(() => station.record(looks)),
+    mayHold: () => !stopping.signal.aborted && looking > eye.atOnce() + NEXT_WHILE_TELLING,
+    isOfAll: (fault) => fault instanceof Refusal || fault instanceof HandedBack,
+  })
+
+  /** Those the eye works on, the next, and those being told of. */
   const inHandAtOnce = () => eye.atOnce() + NEXT_IN_HAND
   const worker = new BullWorker(options.queueName, run, {
     connection: redis,
@@ -90,6 +102,8 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
       else if (!(fault instanceof HandedBack) && !stopping.signal.aborted) throw fault
       await job.moveToWait(token)
       throw new WaitingError()
+    } finally {
+      results.reconsider()
     }
   }
 
@@ -105,14 +119,8 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
       return await giveUp(still, job.stalledCounter, 'each time the worker ended while reading it')
     }
     try {
-      const source = await patiently(() => station.take(still))
-      if (source === null) return
-      const { looked, seconds } = await lookAt(
-        source,
-        job.attemptsMade > 0 || job.stalledCounter >= SUSPECT_STALLS,
-      )
-      const recorded = await patiently(() => station.record(still, looked, seconds))
-      if (recorded === 'recorded') done += 1
+      const seen = await takeAndLook(still, job)
+      if (seen !== null && (await results.add(seen)) === 'recorded') done += 1
     } catch (fault) {
       if (fault instanceof Refusal || fault instanceof HandedBack || stopping.signal.aborted) throw fault
       const reason = fault instanceof Error ? fault.message : String(fault)
@@ -124,8 +132,23 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
     }
   }
 
+  async function takeAndLook(still: WaitingStill, job: Job): Promise<DoneLook | null> {
+    looking += 1
+    try {
+      // Offered long ago or in hand before, it may be done, removed or told otherwise by now: the station is asked.
+      const isFirstGo = job.attemptsMade === 0 && job.stalledCounter === 0
+      const source = await patiently(() => station.take(isFirstGo ? still : { ...still, look: undefined }))
+      if (source === null) return null
+      const suspect = job.attemptsMade > 0 || job.stalledCounter >= SUSPECT_STALLS
+      const { looked, seconds } = await lookAt(source, suspect)
+      return { still, outcome: looked, lookSeconds: seconds }
+    } finally {
+      looking -= 1
+    }
+  }
+
   async function giveUp(still: WaitingStill, tries: number, reason: string): Promise<void> {
-    await patiently(() => station.record(still, { kind: 'gave up', tries, reason }))
+    await results.add({ still, outcome: { kind: 'gave up', tries, reason } })
     failed += 1
     log(`photo ${still.stillId}: given up after ${tries} tries: ${reason}`)
   }
@@ -176,6 +199,7 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
 
   async function stop(): Promise<void> {
     stopping.abort()
+    results.reconsider()
     const closed = worker.close().catch(() => undefined)
     // An eye that hangs or is not up is not waited for.
     await within(eye.state() === 'ready' ? FINISH_MS : 0, closed)

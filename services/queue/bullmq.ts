@@ -49,6 +49,8 @@ export function startBullmqQueue(
   const offered = new Map<number, WaitingStill>()
   /** The ledger may hold more than Redis. */
   let more = true
+  /** What is in Redis may not be what the ledger says: filled by a service that ended since, or told otherwise. */
+  let anew = true
   let adding: Promise<void> | null = null
   let refilling: Promise<void> | null = null
   let stopping = false
@@ -93,8 +95,10 @@ export function startBullmqQueue(
       return
     }
     more = false
-    refilling = work
-      .findWaiting({ limit: maxQueued, except: [] })
+    const forgets = anew
+    anew = false
+    refilling = (forgets ? forgetWaiting() : Promise.resolve())
+      .then(() => work.findWaiting({ limit: maxQueued, except: [] }))
       .then(async (stills) => {
         ledgerAway = false
         for (let from = 0; from < stills.length; from += ADDED_AT_ONCE) {
@@ -106,12 +110,25 @@ export function startBullmqQueue(
       })
       .catch((fault: unknown) => {
         more = true
+        anew ||= forgets
         if (!ledgerAway) work.log(`the ledger could not be asked what waits: ${String(fault)}`)
         ledgerAway = true
       })
       .finally(() => {
         refilling = null
       })
+  }
+
+  /** What workers have in hand stays, and so do those that failed once: the station is asked before they are looked at again. */
+  async function forgetWaiting(): Promise<void> {
+    offered.clear()
+    await adding
+    await bull.drain()
+  }
+
+  function askAnew(): void {
+    anew = true
+    refill()
   }
 
   async function count(): Promise<void> {
@@ -123,10 +140,10 @@ export function startBullmqQueue(
     queued = { waiting: waiting + prioritized + delayed, inHand: active }
     const ranEmpty = queued.waiting + active === 0 && before.waiting + before.inHand > 0
     // Run empty, or emptied: Redis can be flushed, or start anew without its memory.
-    if (ranEmpty || (more && queued.waiting <= maxQueued / 2)) refill()
+    if (ranEmpty || anew || (more && queued.waiting <= maxQueued / 2)) refill()
   }
 
-  redis.on('ready', refill)
+  redis.on('ready', askAnew)
   const everyCount = setInterval(() => void count(), COUNT_EVERY_MS)
   const everyRound = setInterval(refill, options.refillEveryMs ?? REFILL_EVERY_MS)
 
@@ -135,7 +152,7 @@ export function startBullmqQueue(
     stopping = true
     clearInterval(everyCount)
     clearInterval(everyRound)
-    redis.off('ready', refill)
+    redis.off('ready', askAnew)
     offered.clear()
     if (isUp()) await Promise.allSettled([adding, refilling])
     end()
@@ -145,6 +162,7 @@ export function startBullmqQueue(
   return {
     offer,
     refill,
+    askAnew,
     isUp,
     depth: () => ({
       waiting: queued.waiting + offered.size,

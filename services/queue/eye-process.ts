@@ -37,6 +37,8 @@ export interface EyeProcessOptions {
 }
 
 const LONGEST_LOOK_MS = 120_000
+/** Beside those it works on it holds the next ones; more would only come nearer to LONGEST_LOOK_MS, and end with it. */
+const NEXT_IN_EYE = 2
 /** Until the eye has said how many it takes. */
 const AT_ONCE_BEFORE_READY = 2
 const FIRST_RESTART_MS = 200
@@ -60,8 +62,10 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
   let failuresInRow = 0
   let nextId = 1
   let restartTimer: NodeJS.Timeout | null = null
-  /** Asked before the eye was ready: sent as soon as it is. */
+  /** With a timer: sent to the eye. The others wait for it to be ready and to have room. */
   const pending = new Map<number, Pending>()
+
+  const atOnce = () => plan?.stillsInFlight ?? AT_ONCE_BEFORE_READY
 
   function start(): void {
     child = fork(
@@ -84,7 +88,7 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
       plan = message.plan
       options.log(planLine(message.plan))
       failuresInRow = 0
-      for (const [id, job] of pending) send(id, job)
+      sendNext()
     } else if (message.type === 'failed') {
       options.log(`the eye could not start: ${message.detail} ${message.remedy}`)
     } else if (message.type === 'looked') {
@@ -98,7 +102,18 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
     const job = pending.get(id)
     pending.delete(id)
     if (job?.timer) clearTimeout(job.timer)
+    sendNext()
     return job
+  }
+
+  function sendNext(): void {
+    if (state !== 'ready') return
+    let room = atOnce() + NEXT_IN_EYE
+    for (const [id, job] of pending) {
+      if (room <= 0) return
+      if (job.timer === null) send(id, job)
+      room -= 1
+    }
   }
 
   function send(id: number, job: Pending): void {
@@ -113,6 +128,7 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
   function ended(how: string): void {
     child = null
     if (state === 'stopped') return
+    state = 'restarting'
     const held = [...pending.entries()].filter(([, job]) => job.timer !== null)
     for (const [id] of held) {
       const job = take(id)!
@@ -123,7 +139,6 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
           : new NotTheStillsFault(`${words} several photos`, { alone: true }),
       )
     }
-    state = 'restarting'
     restarts += 1
     const waitMs = Math.min(LONGEST_RESTART_MS, FIRST_RESTART_MS * 2 ** failuresInRow)
     failuresInRow = Math.min(failuresInRow + 1, 10)
@@ -138,16 +153,15 @@ export function startEyeProcess(options: EyeProcessOptions): EyeProcess {
         return Promise.reject(new NotTheStillsFault('the eye is stopped', { alone: false }))
       return new Promise((resolve, reject) => {
         const id = nextId++
-        const job: Pending = { still, resolve, reject, timer: null }
-        pending.set(id, job)
-        if (state === 'ready') send(id, job)
+        pending.set(id, { still, resolve, reject, timer: null })
+        sendNext()
       })
     },
     state: () => state,
     restarts: () => restarts,
     models: () => models,
     plan: () => plan,
-    atOnce: () => plan?.stillsInFlight ?? AT_ONCE_BEFORE_READY,
+    atOnce,
     async stop() {
       state = 'stopped'
       if (restartTimer) clearTimeout(restartTimer)

@@ -18,7 +18,7 @@ const LONGEST_RETRY_MS = 30_000
 const REFILL_EVERY_MS = 60_000
 
 interface Job {
-  readonly still: WaitingStill
+  still: WaitingStill
   tries: number
   /** Faults that were not the still's own: they lengthen the wait, they do not count as tries. */
   delays: number
@@ -37,6 +37,8 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
   let stopping = false
   let overflowed = false
   let refilling: Promise<void> | null = null
+  /** What the ledger is being asked was asked before it changed. */
+  let outdated = false
   let onIdle: (() => void) | null = null
 
   const idOf = (job: Job) => job.still.stillId
@@ -114,6 +116,8 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
   function rest(job: Job): void {
     inHand.delete(idOf(job))
     if (stopping) return
+    // By then it may be done, removed or told otherwise: the ledger is asked.
+    job.still = { ...job.still, look: undefined }
     const waitMs = Math.min(LONGEST_RETRY_MS, firstRetryMs * 2 ** Math.min(10, job.tries + job.delays - 1))
     const timer = setTimeout(() => {
       resting.delete(idOf(job))
@@ -138,6 +142,7 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
       .findWaiting({ limit, except })
       .then((stills) => {
         refilling = null
+        if (outdated) return askAnew()
         for (const still of stills) offer(still)
         // A full answer says that the ledger may hold more.
         if (stills.length >= limit) overflowed = true
@@ -146,6 +151,14 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
         refilling = null
         work.log(`the ledger could not be asked what waits: ${String(fault)}`)
       })
+  }
+
+  function askAnew(): void {
+    outdated = refilling !== null
+    // Those that were tried keep their tries; the ledger is asked before they are tried again.
+    const tried = waiting.filter((job) => job.tries + job.delays > 0)
+    waiting.splice(0, waiting.length, ...tried)
+    refill()
   }
 
   async function stop(): Promise<void> {
@@ -168,6 +181,7 @@ export function startInProcessQueue(work: QueueWork, options: InProcessOptions):
   return {
     offer,
     refill,
+    askAnew,
     isUp: () => true,
     depth: () => ({ waiting: waiting.length + resting.size, inHand: inHand.size, givenUp }),
     stop() {

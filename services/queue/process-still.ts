@@ -11,7 +11,7 @@ import type { StillFiles } from '../store/still-files.ts'
 import { findWaiting, findWaitingLook } from '../store/waiting.ts'
 import type { EyeProcess } from './eye-process.ts'
 import { nameResult } from './name-result.ts'
-import { NotTheStillsFault, type QueueWork, type WaitingStill } from './queue.ts'
+import { type LookToTake, NotTheStillsFault, type QueueWork, type WaitingStill } from './queue.ts'
 import type { Outcome, StationOfWorker } from './station-of-worker.ts'
 
 /** Writes down what became of a still. Doing it twice leaves one result. */
@@ -62,10 +62,10 @@ export function stillWork({
     async process(still) {
       const source = await station.take(still)
       if (source === null) return
-      await station.record(still, await eye.look(source))
+      await station.record([{ still, outcome: await eye.look(source) }])
     },
     async giveUp(still, reason) {
-      await station.record(still, { kind: 'unreadable', reason })
+      await station.record([{ still, outcome: { kind: 'unreadable', reason } }])
     },
   }
 }
@@ -73,18 +73,32 @@ export function stillWork({
 /** The station as an eye of this process sees it. */
 export function stationHere({ ledger, files, onRecorded }: Rooms): StationOfWorker {
   const recordLook = openRecording(ledger)
+  const sourceOf = async ({ hash, tiles }: LookToTake) => ({
+    ...(await ofTheFiles(files.sourceOf(Buffer.from(hash, 'hex')))),
+    tiles,
+  })
   return {
-    async take(still) {
-      const waiting = await ofTheLedger(findWaitingLook(ledger, still.stillId))
-      if (waiting === null) return null
-      return { ...(await ofTheFiles(files.sourceOf(waiting.hash))), tiles: waiting.tiles }
+    async take({ stillId, look }) {
+      // Bytes that are gone may be those of a photo that somebody removed: the ledger knows.
+      const offered = look && (await sourceOf(look).catch(ifNotAway))
+      if (offered !== undefined) return offered
+      const waiting = await ofTheLedger(findWaitingLook(ledger, stillId))
+      return waiting && (await sourceOf(waiting))
     },
-    async record(still, outcome) {
-      const recorded = await ofTheLedger(recordLook(still, outcome))
-      onRecorded?.(outcome, recorded)
-      return recorded
+    async record(looks) {
+      return await Promise.all(
+        looks.map(async ({ still, outcome }) => {
+          const recorded = await ofTheLedger(recordLook(still, outcome))
+          onRecorded?.(outcome, recorded)
+          return recorded
+        }),
+      )
     },
   }
+}
+
+function ifNotAway(fault: unknown): undefined {
+  if (fault instanceof NotTheStillsFault) throw fault
 }
 
 /** The database away is nobody's fault: such a try must not count against the still. */

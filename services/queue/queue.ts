@@ -10,6 +10,16 @@ export type Urgency = (typeof URGENCIES)[number]
 export interface WaitingStill {
   readonly stillId: number
   readonly urgency: Urgency
+  /** As the ledger had it when the still was offered; absent where it is to be asked before the look. */
+  readonly look?: LookToTake | undefined
+}
+
+/** What an eye needs to be told of a still. */
+export interface LookToTake {
+  /** SHA-256 of its bytes, 64 hexadecimal digits. */
+  readonly hash: string
+  /** True for a camera whose large photos are searched in tiles as well. */
+  readonly tiles: boolean
 }
 
 export interface QueueDepth {
@@ -24,6 +34,8 @@ export interface Queue {
   offer(still: WaitingStill): void
   /** Asks the ledger now for what waits, instead of at the next round. */
   refill(): void
+  /** What was offered is no longer so in the ledger: forgets what nobody has in hand, and asks for all that waits. */
+  askAnew(): void
   depth(): QueueDepth
   /** False while a queue outside of this process cannot be reached: stills are taken, and wait in the ledger. */
   isUp(): boolean

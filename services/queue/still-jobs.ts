@@ -13,7 +13,10 @@ const FIRST_RETRY_MS = 500
 const stillJobShape = z.object({
   stillId: z.int().positive(),
   urgency: z.enum(URGENCIES),
+  // The hash becomes a part of a path. Jobs of earlier versions have none.
+  look: z.object({ hash: z.string().regex(/^[0-9a-f]{64}$/), tiles: z.boolean() }).optional(),
 })
+
 export interface JobToAdd {
   readonly name: string
   readonly data: WaitingStill
@@ -21,10 +24,11 @@ export interface JobToAdd {
 }
 
 /** One job a still: adding one that is there changes nothing, and one that has ended leaves nothing behind. */
-export function jobOf({ stillId, urgency }: WaitingStill): JobToAdd {
+export function jobOf(still: WaitingStill): JobToAdd {
+  const { stillId, urgency } = still
   return {
     name: 'look',
-    data: { stillId, urgency },
+    data: still,
     opts: {
       // A whole number alone would be taken for one of BullMQ's own.
       jobId: `still-${stillId}`,

@@ -1,6 +1,6 @@
 /** What the queue asks of the ledger: which stills wait, where their bytes are, and what to write when all tries failed. */
 import { sql } from 'kysely'
-import type { WaitingStill } from '../queue/queue.ts'
+import type { LookToTake, WaitingStill } from '../queue/queue.ts'
 import type { Instant } from '../words.ts'
 import { nameAgain } from './name-again.ts'
 import type { Ledger } from './open.ts'
@@ -24,31 +24,36 @@ export async function findWaiting(
 ): Promise<WaitingStill[]> {
   const rows = await ledger
     .selectFrom('stills')
-    .select(['id', OLD.as('old')])
+    .innerJoin('cameras', 'cameras.id', 'stills.camera_id')
+    .select(['stills.id', 'stills.hash', 'cameras.search_tiles', OLD.as('old')])
     .where('state', '=', 'received')
-    .$if(except.length > 0, (query) => query.where('id', 'not in', except))
+    .$if(except.length > 0, (query) => query.where('stills.id', 'not in', except))
     .orderBy(OLD)
-    .orderBy('id')
+    .orderBy('stills.id')
     .limit(limit)
     .execute()
-  const waiting = rows.map(({ id, old }): WaitingStill => ({ stillId: id, urgency: old ? 'old' : 'today' }))
+  const waiting = rows.map(
+    ({ id, old, ...row }): WaitingStill => ({
+      stillId: id,
+      urgency: old ? 'old' : 'today',
+      look: lookOf(row),
+    }),
+  )
   if (waiting.length >= limit) return waiting
   const again = await findAgain(ledger, { limit: limit - waiting.length, except })
+  // Without what to look at: the ledger is asked before, as many of these need no eye.
   return [...waiting, ...again.map(({ id }): WaitingStill => ({ stillId: id, urgency: 'again' }))]
 }
 
-/** A still that waits: which bytes, and how its camera's photos are looked at. */
-export interface WaitingLook {
-  readonly hash: Buffer
-  /** True for a camera whose large photos are searched in tiles as well. */
-  readonly tiles: boolean
+function lookOf(row: { readonly hash: Buffer; readonly search_tiles: boolean }): LookToTake {
+  return { hash: row.hash.toString('hex'), tiles: row.search_tiles }
 }
 
 /**
  * What the eye needs of a still that waits to be looked at, or to be looked at again; null when it no longer does, or when
  * all that was to be done anew could be done here, without an eye.
  */
-export async function findWaitingLook(ledger: Ledger, stillId: number): Promise<WaitingLook | null> {
+export async function findWaitingLook(ledger: Ledger, stillId: number): Promise<LookToTake | null> {
   const row = await ledger
     .selectFrom('stills')
     .innerJoin('cameras', 'cameras.id', 'stills.camera_id')
@@ -56,7 +61,7 @@ export async function findWaitingLook(ledger: Ledger, stillId: number): Promise<
     .where('stills.id', '=', stillId)
     .executeTakeFirst()
   if (row === undefined) return null
-  const look = { hash: row.hash, tiles: row.search_tiles }
+  const look = lookOf(row)
   if (row.state === 'received') return look
   if ((await findAgainHash(ledger, stillId)) === null) return null
   return (await nameAgain(ledger, stillId)) === 'needs a look' ? look : null

@@ -41,12 +41,45 @@ export async function listWorkerKeys(ledger: Ledger): Promise<WorkerKey[]> {
   }))
 }
 
-/** The id of a key that works, or null. */
+/** A key that another process revoked works so much longer here; one revoked in this process ends at once. */
+const KNOWN_MS = 5_000
+
+interface KnownKey {
+  readonly atMs: number
+  readonly id: Promise<number | null>
+}
+
+/** Keys that work, by their hash. */
+const known = new WeakMap<Ledger, Map<string, KnownKey>>()
+
+/** The id of a key that works, or null. A worker asks many times a second: the ledger is asked every few seconds. */
 export async function findWorkerKey(ledger: Ledger, key: string): Promise<number | null> {
+  const hash = hashOfKey(key)
+  const name = hash.toString('hex')
+  const keys = known.get(ledger) ?? new Map<string, KnownKey>()
+  known.set(ledger, keys)
+  const nowMs = performance.now()
+  let here = keys.get(name)
+  if (here === undefined || nowMs - here.atMs > KNOWN_MS) {
+    here = { atMs: nowMs, id: askForKey(ledger, hash) }
+    keys.set(name, here)
+  }
+  try {
+    const id = await here.id
+    if (id === null) keys.delete(name)
+    return id
+  } catch (fault) {
+    // Whoever asks next asks the ledger.
+    keys.delete(name)
+    throw fault
+  }
+}
+
+async function askForKey(ledger: Ledger, hash: Buffer): Promise<number | null> {
   const row = await ledger
     .selectFrom('worker_keys')
     .select('id')
-    .where('key_hash', '=', hashOfKey(key))
+    .where('key_hash', '=', hash)
     .where('revoked_at', 'is', null)
     .executeTakeFirst()
   return row?.id ?? null
@@ -60,6 +93,8 @@ export async function revokeWorkerKey(ledger: Ledger, id: number, now: Instant):
     .where('id', '=', id)
     .where('revoked_at', 'is', null)
     .executeTakeFirst()
+  // What was asked before goes too, also where it is answered only now.
+  known.delete(ledger)
   if (numUpdatedRows > 0n) return
   throw new Refusal({
     kind: 'not found',

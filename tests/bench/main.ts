@@ -22,7 +22,7 @@ const benches: Readonly<Record<string, (options: readonly string[]) => Promise<u
   namer: benchNamer,
 }
 const UNLESS_SAID = ['pipeline', 'demo']
-const WITH_OPTIONS = ['growth']
+const WITH_OPTIONS = ['growth', 'workers']
 
 const args = process.argv.slice(2)
 const firstOption = args.findIndex((arg) => arg.startsWith('--'))

@@ -166,9 +166,9 @@ async function redisMs(): Promise<number> {
     eye: instantEye,
     station: {
       take: async () => ({ bytes: new Uint8Array() }),
-      async record({ stillId }) {
-        ledger.done(stillId)
-        return 'recorded'
+      async record(looks) {
+        for (const { still } of looks) ledger.done(still.stillId)
+        return looks.map(() => 'recorded')
       },
     },
   })

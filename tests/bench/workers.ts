@@ -23,11 +23,15 @@ const ASK_EVERY_MS = 200
 const TIMES = 2
 const PLAN = { onnxThreads: 1, stillsInFlight: 2 }
 
-export async function benchWorkers(): Promise<void> {
+/** Unless said, photos lie in a folder that all are given, as on one machine; with this workers ask the API for each. */
+const OVER_API = '--over-api'
+
+export async function benchWorkers(options: readonly string[]): Promise<void> {
+  const sharesFolder = !options.includes(OVER_API)
   const names = (await readdir(demoStillsFolder)).filter((name) => name.endsWith('.jpg')).sort()
   const stills = await Promise.all(names.map((name) => readFile(join(demoStillsFolder, name))))
   const before = await bareRound(stills)
-  const workers = await workersRound(stills)
+  const workers = await workersRound(stills, sharesFolder)
   const after = await bareRound(stills)
   const bare = (before.stillsPerSecond + after.stillsPerSecond) / 2
   const bareMs = (before.cpuMsPerStill + after.cpuMsPerStill) / 2
@@ -36,7 +40,7 @@ export async function benchWorkers(): Promise<void> {
   const besideMs = Object.values(others).reduce((sum, ms) => sum + ms, 0)
   console.log(
     [
-      `workers: ${TIMES * stills.length} photos, ${WORKERS} workers of one core each against one API, ${availableParallelism()} cores`,
+      `workers: ${TIMES * stills.length} photos, ${WORKERS} workers of one core each against one API, ${availableParallelism()} cores; photos ${sharesFolder ? 'in a folder of theirs too' : 'from the API'}`,
       `  workers        ${workers.stillsPerSecond.toFixed(2)} photos/s, recorded`,
       `  bare sessions  ${bare.toFixed(2)} photos/s (${before.stillsPerSecond.toFixed(2)} before, ${after.stillsPerSecond.toFixed(2)} after)`,
       `  ratio          ${(workers.stillsPerSecond / bare).toFixed(3)}`,
@@ -63,18 +67,19 @@ async function bareRound(stills: readonly Uint8Array[]): Promise<Round> {
  * From the moment two workers, at work before, find photos that wait, to the last result recorded. Taking photos in has a
  * bench of its own: the workers are held while they come.
  */
-async function workersRound(stills: readonly Buffer[]) {
+async function workersRound(stills: readonly Buffer[], sharesFolder: boolean) {
   const folder = await mkdtemp(join(tmpdir(), 'hooftally-bench-'))
   await chmod(folder, 0o755)
   const postgres = await openEmbeddedPostgres({ folder: join(folder, 'database'), log: () => undefined })
   const redis = await startRedis()
   const port = await freePort()
   const api = `http://127.0.0.1:${port}`
+  const shared = sharesFolder ? { STILLS_FOLDER: join(folder, 'stills') } : {}
   const service = keepProcess({
     name: 'service',
     file: builtFile('services/main.js'),
     args: ['serve', '--data', join(folder, 'station'), '--port', String(port)],
-    environment: { DATABASE_URL: postgres.url, REDIS_URL: redis.url },
+    environment: { DATABASE_URL: postgres.url, REDIS_URL: redis.url, ...shared },
     ready: /http:/,
   })
   await service.start()
@@ -88,6 +93,7 @@ async function workersRound(stills: readonly Buffer[]) {
       args: ['worker', '--api', api, '--name', `worker ${i + 1}`],
       environment: {
         HOOFTALLY_WORKER_KEY: key,
+        ...shared,
         HOOFTALLY_EYE_THREADS: '1',
         HOOFTALLY_ONNX_THREADS: String(PLAN.onnxThreads),
         HOOFTALLY_STILLS_IN_FLIGHT: String(PLAN.stillsInFlight),

@@ -2,17 +2,13 @@
 import type { z } from 'zod'
 import { toHalf } from '../../services/half.ts'
 import type { resultDoor } from '../../services/http/doors.ts'
-import type { WaitingStill } from '../../services/queue/queue.ts'
-import type { Outcome } from '../../services/queue/station-of-worker.ts'
+import type { DoneLook } from '../../services/queue/station-of-worker.ts'
 import type { ModelIdentity } from '../../services/words.ts'
 
 export type SentResult = z.input<typeof resultDoor>
 
-export function sentResult(
-  { stillId, urgency }: WaitingStill,
-  { outcome, models }: { readonly outcome: Outcome; readonly models: ModelIdentity },
-): SentResult {
-  const head = { stillId, urgency, models }
+export function sentResult({ still, outcome, lookSeconds }: DoneLook, models: ModelIdentity): SentResult {
+  const head = { stillId: still.stillId, urgency: still.urgency, models, lookSeconds }
   if (outcome.kind !== 'seen') return { ...head, ...outcome }
   return {
     ...head,

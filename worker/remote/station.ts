@@ -1,15 +1,16 @@
 /** The station as a worker on another machine reaches it: by its API and a worker's key. */
-import { createHash } from 'node:crypto'
-import { readFile } from 'node:fs/promises'
+import { access } from 'node:fs/promises'
 import { join } from 'node:path'
 import { z } from 'zod'
-import { type JoinAnswer, joinAnswer, problemShape, resultAnswer } from '../../services/http/shapes.ts'
+import { type JoinAnswer, joinAnswer, problemShape, resultsAnswer } from '../../services/http/shapes.ts'
 import { HASH_HEADER, TILES_HEADER, WORKER_KEY_HEADER } from '../../services/http/worker-headers.ts'
 import { NotTheStillsFault } from '../../services/queue/queue.ts'
 import type { StationOfWorker } from '../../services/queue/station-of-worker.ts'
 import { Refusal } from '../../services/refusal.ts'
 import { placeOf } from '../../services/store/still-files.ts'
 import type { ModelIdentity } from '../../services/words.ts'
+import type { StillFile } from '../messages.ts'
+import { proveBytes } from '../read-still.ts'
 import { sentResult } from './sent-result.ts'
 
 export interface RemoteStation extends StationOfWorker {
@@ -81,19 +82,24 @@ export function remoteStation(options: RemoteStationOptions): RemoteStation {
     async word(word) {
       await tell('workers/word', { name, version, ...word }, z.object({}))
     },
-    async take({ stillId }) {
+    async take({ stillId, look }) {
+      // Where it is not there the photo may have been removed, or let go: the station knows.
+      const offered = stillFolder !== null && look && (await ifThere(stillFile(stillFolder, look.hash)))
+      if (offered) return { ...offered, tiles: look.tiles }
       const response = await askStation(`worker/stills/${stillId}${stillFolder === null ? '' : '?bytes=no'}`)
       if (response.status === 204) return null
       const hash = response.headers.get(HASH_HEADER) ?? ''
-      const bytes =
-        stillFolder === null ? await bytesOf(response) : await readFile(wholePath(stillFolder, hash))
-      const found = createHash('sha256').update(bytes).digest('hex')
-      if (found === hash) return { bytes, tiles: response.headers.get(TILES_HEADER) === 'yes' }
-      throw new Error(`its bytes are not the ones that came: SHA-256 ${found}, expected ${hash}`)
+      const tiles = response.headers.get(TILES_HEADER) === 'yes'
+      if (stillFolder !== null) return { ...stillFile(stillFolder, hash), tiles }
+      const bytes = await bytesOf(response)
+      proveBytes(bytes, hash)
+      return { bytes, tiles }
     },
-    async record(still, outcome, lookSeconds) {
-      const result = { ...sentResult(still, { outcome, models }), lookSeconds }
-      return (await tell('worker/results', result, resultAnswer)).recorded
+    async record(looks) {
+      const results = looks.map((look) => sentResult(look, models))
+      const { recorded } = await tell('worker/results', { results }, resultsAnswer)
+      if (recorded.length === looks.length) return recorded
+      throw new Error(`the station answered for ${recorded.length} of ${looks.length} results`)
     },
   }
 
@@ -107,8 +113,16 @@ export function remoteStation(options: RemoteStationOptions): RemoteStation {
 /** Refused for who asks or for its models: nothing that comes later will do better. */
 const ENDS_WORKER = [401, 403, 409]
 
-function wholePath(folder: string, hash: string): string {
-  return join(folder, placeOf('whole', Buffer.from(hash, 'hex')))
+/** The eye reads it and proves it: its bytes need not go through this process. */
+function stillFile(folder: string, hash: string): Required<StillFile> {
+  return { file: join(folder, placeOf('whole', Buffer.from(hash, 'hex'))), sha256: hash }
+}
+
+async function ifThere(still: Required<StillFile>): Promise<Required<StillFile> | null> {
+  return await access(still.file).then(
+    () => still,
+    () => null,
+  )
 }
 
 /** A body can break off, too. */

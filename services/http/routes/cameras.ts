@@ -46,6 +46,8 @@ export function cameraRoutes(house: House): Router {
     const change = parseBody(cameraChangeDoor, request)
     const settings = await readSettings(house.ledger)
     const camera = await changeCamera(house.ledger, parseId(request.params.id), { change, now: house.now() })
+    // Photos that wait were offered as the camera was before; the change holds for all that are looked at from now on.
+    if (change.searchTiles !== undefined) house.queue.askAnew()
     response.json({ camera: cameraOf(camera, settings, house.now()) })
   })
 

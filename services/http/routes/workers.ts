@@ -4,15 +4,24 @@ import type { z } from 'zod'
 import { fromHalf } from '../../half.ts'
 import type { House } from '../../house.ts'
 import { openRecording } from '../../queue/process-still.ts'
-import type { Outcome } from '../../queue/station-of-worker.ts'
+import type { DoneLook, Outcome } from '../../queue/station-of-worker.ts'
 import { Refusal } from '../../refusal.ts'
 import { toStationTime } from '../../station-time.ts'
+import type { Recorded } from '../../store/results.ts'
 import { readSettings } from '../../store/settings.ts'
 import { findWaitingLook } from '../../store/waiting.ts'
 import { addWorkerKey, listWorkerKeys, revokeWorkerKey, type WorkerKey } from '../../store/worker-keys.ts'
 import { joinWorker, listWorkers, recordWorkerWord, type WorkerView } from '../../store/workers.ts'
 import type { Found, Instant, ModelIdentity, Zone } from '../../words.ts'
-import { joinDoor, resultDoor, stillIdDoor, wordDoor, workerKeyDoor, workerStillQuery } from '../doors.ts'
+import {
+  joinDoor,
+  type resultDoor,
+  resultsDoor,
+  stillIdDoor,
+  wordDoor,
+  workerKeyDoor,
+  workerStillQuery,
+} from '../doors.ts'
 import { jsonBody } from '../json-body.ts'
 import { parse, parseBody, parseId } from '../parse.ts'
 import type { JoinAnswer, WorkerAnswer, WorkerKeyAnswer } from '../shapes.ts'
@@ -20,7 +29,7 @@ import { SILENT_MS } from '../silent-workers.ts'
 import { HASH_HEADER, TILES_HEADER } from '../worker-headers.ts'
 import { workerKeyOfRequest } from '../worker-key.ts'
 
-/** A photo full of animals: some hundred boxes with an embedding each. */
+/** A photo full of animals: some hundred boxes with an embedding each. Of results that are more together each may come alone. */
 const resultBody = express.json({ limit: '12mb' })
 const LISTED_DAYS = 7
 const LINK_SECONDS = 300
@@ -90,24 +99,32 @@ export function workerRoutes(house: House): Router {
     // It was looked at meanwhile, or a person removed it: there is nothing to do.
     if (waiting === null) return void response.status(204).end()
     response.set({
-      [HASH_HEADER]: waiting.hash.toString('hex'),
+      [HASH_HEADER]: waiting.hash,
       [TILES_HEADER]: waiting.tiles ? 'yes' : 'no',
     })
     if (bytes === 'no') return void response.end()
-    await sendBytes(house, { id, hash: waiting.hash, response })
+    await sendBytes(house, { id, hash: Buffer.from(waiting.hash, 'hex'), response })
   })
 
   router.post('/worker/results', resultBody, async (request: Request, response) => {
     await workerKeyOfRequest(house.ledger, request)
-    const { stillId, urgency, models, lookSeconds, ...result } = parseBody(resultDoor, request)
-    refuseOtherModels(models, house.models)
-    const outcome = outcomeOf(result, house.models)
-    const recorded = await recordLook({ stillId, urgency }, outcome)
+    const { results } = parseBody(resultsDoor, request)
+    for (const { models } of results) refuseOtherModels(models, house.models)
+    const looks = results.map(({ stillId, urgency, models: _, lookSeconds, ...result }) => ({
+      still: { stillId, urgency },
+      outcome: outcomeOf(result, house.models),
+      lookSeconds,
+    }))
+    response.json({ recorded: await Promise.all(looks.map(recordOne)) })
+  })
+
+  async function recordOne({ still, outcome, lookSeconds }: DoneLook): Promise<Recorded> {
+    const recorded = await recordLook(still, outcome)
     house.metrics.recorded(outcome, recorded)
     if (lookSeconds !== undefined) house.metrics.looked(lookSeconds)
-    if (result.kind === 'gave up' && recorded === 'recorded') house.workers?.countGivenUp()
-    response.json({ recorded })
-  })
+    if (outcome.kind === 'gave up' && recorded === 'recorded') house.workers?.countGivenUp()
+    return recorded
+  }
 
   return router
 }

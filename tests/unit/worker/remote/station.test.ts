@@ -1,13 +1,20 @@
 /** The station as a remote worker reaches it: bytes are proved, links are followed without the key, faults are told apart. */
 import { createHash } from 'node:crypto'
 import { once } from 'node:events'
+import { mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { createServer, type IncomingMessage, type RequestListener, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { Float16Array } from '@petamoriken/float16'
-import { afterEach, expect, it } from 'vitest'
-import { resultDoor } from '../../../../services/http/doors.ts'
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { resultsDoor } from '../../../../services/http/doors.ts'
 import { NotTheStillsFault } from '../../../../services/queue/queue.ts'
+import type { Outcome } from '../../../../services/queue/station-of-worker.ts'
 import { Refusal } from '../../../../services/refusal.ts'
+import { placeOf } from '../../../../services/store/still-files.ts'
+import { openStillFolder } from '../../../../services/store/still-folder.ts'
+import { readStill } from '../../../../worker/read-still.ts'
 import { remoteStation } from '../../../../worker/remote/station.ts'
 
 const models = {
@@ -124,25 +131,95 @@ it('a key that does not work is a refusal with the station’s own words', async
   })
 })
 
-it('what it sends passes the station’s door, with embeddings as 16-bit numbers', async () => {
-  let sent: unknown
+/** A station that keeps what it is sent, and answers for each result with the next of these words. */
+async function recordingStation(...words: string[]) {
+  const sent: unknown[] = []
   const api = await serve(async (request, response) => {
-    sent = JSON.parse(await textOf(request))
-    response.writeHead(200, { 'Content-Type': 'application/json' }).end('{"recorded":"recorded"}')
+    sent.push(JSON.parse(await textOf(request)))
+    response.writeHead(200, { 'Content-Type': 'application/json' }).end(JSON.stringify({ recorded: words }))
   })
+  return { api, sent }
+}
+
+it('what it sends passes the station’s door, with embeddings as 16-bit numbers', async () => {
+  const { api, sent } = await recordingStation('recorded')
   const scores = [0.9, 0.01, 0.02, 0.03, 0.04, 0.05]
   const embedding = new Float32Array([0.1, -2.5, 3])
-  const recorded = await stationAt(api).record(STILL, {
+  const outcome: Outcome = {
     kind: 'seen',
     width: 640,
     height: 360,
     models,
     found: [{ species: 'goat', score: 0.8, box: [1, 2, 3, 4], detector: scores, namer: scores, embedding }],
-  })
-  expect(recorded).toBe('recorded')
-  const parsed = resultDoor.parse(sent)
+  }
+  expect(await stationAt(api).record([{ still: STILL, outcome }])).toEqual(['recorded'])
+  const parsed = resultsDoor.parse(sent[0]).results[0]!
   expect(parsed).toMatchObject({ kind: 'seen', stillId: 7, urgency: 'old', models, width: 640 })
   const base64 = parsed.kind === 'seen' ? parsed.found[0]!.embedding! : ''
   const bytes = Uint8Array.from(Buffer.from(base64, 'base64'))
   expect([...new Float16Array(bytes.buffer)]).toEqual([...new Float16Array(embedding)])
+})
+
+it('several results go in one request, and each has its own answer', async () => {
+  const { api, sent } = await recordingStation('already', 'gone', 'recorded')
+  const looks = [7, 8, 9].map((stillId) => ({
+    still: { stillId, urgency: 'today' as const },
+    outcome: { kind: 'unreadable' as const, reason: 'the file is broken' },
+    lookSeconds: 0.5,
+  }))
+  expect(await stationAt(api).record(looks)).toEqual(['already', 'gone', 'recorded'])
+  expect(sent).toHaveLength(1)
+  expect(resultsDoor.parse(sent[0]).results.map(({ stillId }) => stillId)).toEqual([7, 8, 9])
+})
+
+it('an answer for fewer than were sent is none', async () => {
+  const { api } = await recordingStation('recorded')
+  const outcome = { kind: 'unreadable' as const, reason: 'the file is broken' }
+  const looks = [7, 8].map((stillId) => ({ still: { stillId, urgency: 'today' as const }, outcome }))
+  await expect(stationAt(api).record(looks)).rejects.toThrow('answered for 1 of 2')
+})
+
+describe('with the station’s folder of photos at hand', () => {
+  let folder: string
+  const offered = (bytes: Buffer) => ({
+    ...STILL,
+    look: { hash: createHash('sha256').update(bytes).digest('hex'), tiles: true },
+  })
+  const asks: string[] = []
+  let station: ReturnType<typeof remoteStation>
+  beforeEach(async () => {
+    asks.length = 0
+    folder = await mkdtemp(join(tmpdir(), 'hooftally-stills-'))
+    await (await openStillFolder(folder)).keep(Buffer.from(HASH, 'hex'), BYTES)
+    const api = await serve((request, response) => {
+      asks.push(request.url ?? '')
+      if (request.url?.includes('/8')) response.writeHead(204).end()
+      else response.writeHead(200, { 'X-Still-SHA256': HASH, 'X-Still-Tiles': 'no' }).end()
+    })
+    station = remoteStation({ api, key: 'secret', name: 'shed', version: '1', models, stillFolder: folder })
+  })
+  afterEach(() => rm(folder, { recursive: true }))
+
+  it('what was offered with its hash needs no question', async () => {
+    const source = await station.take(offered(BYTES))
+    expect(source).toMatchObject({ sha256: HASH, tiles: true })
+    expect(Buffer.from(await readStill(source!))).toEqual(BYTES)
+    expect(asks).toEqual([])
+  })
+
+  it('without a hash the station is asked, and not for the bytes', async () => {
+    expect(await station.take(STILL)).toMatchObject({ sha256: HASH, tiles: false })
+    expect(asks).toEqual(['/api/worker/stills/7?bytes=no'])
+  })
+
+  it('a file that is not there may be of a photo that was removed: the station is asked', async () => {
+    expect(await station.take({ ...offered(Buffer.from('removed')), stillId: 8 })).toBeNull()
+    expect(asks).toEqual(['/api/worker/stills/8?bytes=no'])
+  })
+
+  it('a file that was changed is not looked at', async () => {
+    const source = await station.take(offered(BYTES))
+    await writeFile(join(folder, placeOf('whole', Buffer.from(HASH, 'hex'))), 'others')
+    await expect(readStill(source!)).rejects.toThrow(`expected ${HASH}`)
+  })
 })

@@ -8,6 +8,8 @@ import { PREFIX } from '../../services/queue/still-jobs.ts'
 import { until } from '../faults/service-process.ts'
 import { noRedis, type RedisServer, startRedis } from './redis-server.ts'
 
+const HASH = 'ab'.repeat(32)
+
 describe.skipIf(noRedis !== null)(
   `the queue in Redis${noRedis === null ? '' : ` (skipped: ${noRedis})`}`,
   () => {
@@ -20,6 +22,7 @@ describe.skipIf(noRedis !== null)(
     let asked: number
     let taker: { readonly worker: BullWorker; readonly link: RedisLink } | null = null
     let taken: number[]
+    let takenLooks: Array<WaitingStill['look']>
 
     beforeAll(async () => {
       redis = await startRedis()
@@ -31,6 +34,7 @@ describe.skipIf(noRedis !== null)(
       ledger = new Map()
       asked = 0
       taken = []
+      takenLooks = []
     })
     afterEach(async () => {
       await stopTaking()
@@ -68,6 +72,7 @@ describe.skipIf(noRedis !== null)(
         queueName,
         async ({ data }) => {
           taken.push(data.stillId)
+          takenLooks.push(data.look)
           ledger.delete(data.stillId)
         },
         { connection: link.redis, prefix: PREFIX, runRetryDelay: 100 },
@@ -184,6 +189,38 @@ describe.skipIf(noRedis !== null)(
       await holds(20)
       startTaking()
       await until('all are taken', async () => ledger.size === 0)
+    })
+
+    it('told that the ledger says otherwise now, it offers what waits as that says', async () => {
+      start()
+      await up()
+      arrive({ stillId: 1, urgency: 'today', look: { hash: HASH, tiles: false } })
+      arrive({ stillId: 2, urgency: 'today', look: { hash: HASH, tiles: false } })
+      await holds(2)
+      ledger.set(1, { stillId: 1, urgency: 'today', look: { hash: HASH, tiles: true } })
+      ledger.delete(2)
+      queue.askAnew()
+      await holds(1)
+      startTaking()
+      await holds(0)
+      expect(taken).toEqual([1])
+      expect(takenLooks).toEqual([{ hash: HASH, tiles: true }])
+    })
+
+    it('what an earlier service left in Redis is offered as the ledger says now', async () => {
+      start()
+      await up()
+      arrive({ stillId: 1, urgency: 'today', look: { hash: HASH, tiles: false } })
+      await holds(1)
+      await queue.stop()
+      ledger.set(1, { stillId: 1, urgency: 'today', look: { hash: HASH, tiles: true } })
+      start()
+      const before = asked
+      await until('the ledger was asked', async () => asked > before)
+      await holds(1)
+      startTaking()
+      await holds(0)
+      expect(takenLooks).toEqual([{ hash: HASH, tiles: true }])
     })
 
     it('asks the ledger again and again, for what came in beside this service', async () => {

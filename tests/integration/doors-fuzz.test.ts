@@ -250,20 +250,24 @@ const RIGHT: Readonly<Record<string, { readonly body?: object; readonly question
   },
   'POST /api/worker/results': {
     body: {
-      kind: 'seen',
-      stillId: 1,
-      urgency: 'today',
-      models: OWN_MODELS,
-      width: 640,
-      height: 360,
-      found: [
+      results: [
         {
-          species: 'goat',
-          score: 0.9,
-          box: [1, 2, 30, 40],
-          detector: [0.1, 0.1, 0.1, 0.1, 0.9, 0.1],
-          namer: null,
-          embedding: 'AAAA',
+          kind: 'seen',
+          stillId: 1,
+          urgency: 'today',
+          models: OWN_MODELS,
+          width: 640,
+          height: 360,
+          found: [
+            {
+              species: 'goat',
+              score: 0.9,
+              box: [1, 2, 30, 40],
+              detector: [0.1, 0.1, 0.1, 0.1, 0.9, 0.1],
+              namer: null,
+              embedding: 'AAAA',
+            },
+          ],
         },
       ],
     },

@@ -1,13 +1,20 @@
 /** The queue in memory: bounded, so many in hand, tries again, gives up with a reason, and loses nothing it forgets. */
 import { afterEach, beforeEach, expect, it, vi } from 'vitest'
 import { type InProcessOptions, startInProcessQueue } from '../../../services/queue/in-process.ts'
-import { NotTheStillsFault, type Queue, type QueueWork } from '../../../services/queue/queue.ts'
+import {
+  NotTheStillsFault,
+  type Queue,
+  type QueueWork,
+  type WaitingStill,
+} from '../../../services/queue/queue.ts'
 
 interface Ledger {
   readonly waiting: Set<number>
   readonly done: number[]
   readonly givenUp: Array<{ id: number; reason: string }>
   readonly inHandAtOnce: { now: number; most: number }
+  readonly tried: Map<number, number>
+  readonly offeredLooks: Array<WaitingStill['look']>
   /** What a look at this still does; by default it succeeds. */
   readonly looks: Map<number, (tries: number) => Promise<void> | void>
 }
@@ -22,6 +29,8 @@ beforeEach(() => {
     done: [],
     givenUp: [],
     inHandAtOnce: { now: 0, most: 0 },
+    tried: new Map(),
+    offeredLooks: [],
     looks: new Map(),
   }
 })
@@ -30,7 +39,7 @@ afterEach(() => {
 })
 
 function start(options: Partial<InProcessOptions> = {}): Queue {
-  const tries = new Map<number, number>()
+  const tries = ledger.tried
   const work: QueueWork = {
     log: () => undefined,
     findWaiting: async ({ limit, except }) =>
@@ -38,7 +47,8 @@ function start(options: Partial<InProcessOptions> = {}): Queue {
         .filter((id) => !except.includes(id))
         .slice(0, limit)
         .map((stillId) => ({ stillId, urgency: 'today' })),
-    async process({ stillId: id }) {
+    async process({ stillId: id, look }) {
+      ledger.offeredLooks.push(look)
       const { inHandAtOnce } = ledger
       inHandAtOnce.now += 1
       inHandAtOnce.most = Math.max(inHandAtOnce.most, inHandAtOnce.now)
@@ -208,4 +218,49 @@ it('stops in good order: what is in hand is finished, what waits is left to the 
   await stopped
   expect(ledger.done).toEqual([1, 2])
   expect([...ledger.waiting]).toEqual([3, 4])
+})
+
+it('told that the ledger says otherwise now, it forgets what nobody has in hand and asks', async () => {
+  start({ inHandAtOnce: 1 })
+  arrive(1, 2, 3)
+  await pass(5)
+  ledger.waiting.delete(2)
+  queue.askAnew()
+  await pass(100)
+  expect(ledger.done).toEqual([1, 3])
+})
+
+it('what was asked before the ledger changed is not taken up', async () => {
+  start({ inHandAtOnce: 1 })
+  await pass(0)
+  ledger.waiting.add(1).add(2)
+  queue.refill()
+  // The answer with both is on its way.
+  ledger.waiting.delete(1)
+  queue.askAnew()
+  await pass(100)
+  expect(ledger.done).toEqual([2])
+})
+
+it('one that failed keeps its tries when the ledger is asked anew', async () => {
+  start({ inHandAtOnce: 1, maxTries: 2, firstRetryMs: 50 })
+  ledger.looks.set(1, () => Promise.reject(new Error('broken')))
+  ledger.looks.set(2, () => new Promise((resolve) => setTimeout(resolve, 200)))
+  arrive(1, 2)
+  // The first has failed once and waits behind the second.
+  await pass(100)
+  queue.askAnew()
+  await pass(1_000)
+  expect(ledger.givenUp).toEqual([{ id: 1, reason: expect.stringContaining('in 2 tries') }])
+  expect(ledger.tried.get(1)).toBe(2)
+})
+
+it('what was offered of a photo is not believed a second time', async () => {
+  start({ inHandAtOnce: 1, firstRetryMs: 50 })
+  ledger.looks.set(1, (tries) => (tries === 1 ? Promise.reject(new Error('once')) : undefined))
+  const look = { hash: 'ab'.repeat(32), tiles: false }
+  ledger.waiting.add(1)
+  queue.offer({ stillId: 1, urgency: 'today', look })
+  await pass(1_000)
+  expect(ledger.offeredLooks).toEqual([look, undefined])
 })

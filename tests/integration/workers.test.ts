@@ -13,6 +13,9 @@ import {
   workersAnswer,
 } from '../../services/http/shapes.ts'
 import { builtFile, modelsFolder } from '../../services/paths.ts'
+import { startBullmqWorker } from '../../services/queue/bullmq-worker.ts'
+import type { EyeProcess } from '../../services/queue/eye-process.ts'
+import { stationHere } from '../../services/queue/process-still.ts'
 import { openStillFolder } from '../../services/store/still-folder.ts'
 import { until } from '../faults/service-process.ts'
 import { readExposition } from './exposition.ts'
@@ -493,6 +496,32 @@ describe.skipIf(noRedis !== null)(`workers${noRedis === null ? '' : ` (skipped: 
     service.passHours(1)
     await sendPhotos(1)
     expect(await health()).toMatchObject({ ok: false, workers: { atWork: 0 } })
+  })
+
+  it('Look closer, said of a camera while its photos wait, goes to whoever looks at them', {
+    timeout: LONG_MS,
+  }, async () => {
+    await sendPhotos(2)
+    await until('all are queued', async () => service.house.queue.depth().waiting === 2)
+    const answer = await service.send('PATCH', `/api/cameras/${camera.id}`, { searchTiles: true })
+    expect(answer.status).toBe(200)
+    const tiles: Array<boolean | undefined> = []
+    const { ledger, files, workers: forWorkers } = service.house
+    const eye: EyeProcess = {
+      ...{ state: () => 'ready', restarts: () => 0, models: () => null, plan: () => null, atOnce: () => 1 },
+      async look(still) {
+        tiles.push(still.tiles)
+        return { kind: 'unreadable', reason: 'not looked at' }
+      },
+      stop: async () => undefined,
+    }
+    await until('it waits as it is now', async () => service.house.queue.depth().waiting === 2)
+    const { redisUrl, queueName } = forWorkers!
+    const station = stationHere({ ledger, files })
+    const worker = startBullmqWorker({ redisUrl, queueName, eye, station, log: () => undefined })
+    await service.waitUntilRead()
+    await worker.stop()
+    expect(tiles).toEqual([true, true])
   })
 
   it('the service may look at photos too, beside workers', { timeout: LONG_MS }, async () => {

@@ -29,10 +29,11 @@ export async function openScaled(): Promise<Household> {
   const redis = await startRedis({ keeps: true })
   const port = await freePort()
   const address = `http://127.0.0.1:${port}`
+  const shared = { STILLS_FOLDER: join(data, 'stills') }
   const service = keepStubService({
     data,
     port,
-    environment: { DATABASE_URL: postgres.url, REDIS_URL: redis.url },
+    environment: { DATABASE_URL: postgres.url, REDIS_URL: redis.url, ...shared },
   })
   await service.start()
   const cameras = await setUpStation(address)
@@ -42,7 +43,8 @@ export async function openScaled(): Promise<Household> {
       name: `worker ${i + 1}`,
       file: builtFile('tests/stub-worker.js'),
       args: ['--api', address, '--key', key, '--name', `worker ${i + 1}`],
-      environment: { TEST_JOIN_PATIENCE_MS: '120000' },
+      // One finds photos in the folder, the other asks the API for them.
+      environment: { TEST_JOIN_PATIENCE_MS: '120000', ...(i === 0 && shared) },
       ready: /./,
     }),
   )

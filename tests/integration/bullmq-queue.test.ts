@@ -60,6 +60,15 @@ describe.skipIf(noRedis !== null)(
     const holds = (count: number) =>
       until(`${count} jobs in the queue`, async () => queue.depth().waiting + queue.depth().inHand === count)
 
+    /** Not only offered: told to Redis. */
+    const inRedis = (stillId: number) =>
+      until(`photo ${stillId} in Redis`, async () => {
+        const link = connectRedis(redis.url, () => undefined)
+        const there = await link.redis.exists(`${PREFIX}:${queueName}:still-${stillId}`)
+        link.end()
+        return there === 1
+      })
+
     function arrive(still: WaitingStill): void {
       ledger.set(still.stillId, still)
       queue.offer(still)
@@ -196,7 +205,8 @@ describe.skipIf(noRedis !== null)(
       await up()
       arrive({ stillId: 1, urgency: 'today', look: { hash: HASH, tiles: false } })
       arrive({ stillId: 2, urgency: 'today', look: { hash: HASH, tiles: false } })
-      await holds(2)
+      await inRedis(1)
+      await inRedis(2)
       ledger.set(1, { stillId: 1, urgency: 'today', look: { hash: HASH, tiles: true } })
       ledger.delete(2)
       queue.askAnew()
@@ -211,7 +221,7 @@ describe.skipIf(noRedis !== null)(
       start()
       await up()
       arrive({ stillId: 1, urgency: 'today', look: { hash: HASH, tiles: false } })
-      await holds(1)
+      await inRedis(1)
       await queue.stop()
       ledger.set(1, { stillId: 1, urgency: 'today', look: { hash: HASH, tiles: true } })
       start()

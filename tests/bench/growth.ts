@@ -21,8 +21,8 @@ import { fill } from './growth/fill.ts'
 import { forgetFiles } from './growth/forget.ts'
 import type { HistoryPlan } from './growth/history.ts'
 import { growthOptions } from './growth/options.ts'
-import { processorMs } from './processor-time.ts'
 import { type Question, questionsOf } from './growth/questions.ts'
+import { processorMs } from './processor-time.ts'
 
 const SEED = 20_261
 const DRAW_SEED = 7

@@ -5,7 +5,7 @@ import type { StillSource } from '../../worker/messages.ts'
 import { Refusal } from '../refusal.ts'
 import type { Looked } from '../words.ts'
 import type { EyeProcess } from './eye-process.ts'
-import { gatherResults } from './gather-results.ts'
+import { gatherResults, HOLD_MS } from './gather-results.ts'
 import { NotTheStillsFault, type WaitingStill } from './queue.ts'
 import { connectRedis } from './redis.ts'
 import type { DoneLook, StationOfWorker } from './station-of-worker.ts'
@@ -32,8 +32,12 @@ export interface BullmqWorker {
 }
 
 const LOCK_MS = 20_000
-/** Being fetched, or looked at and not yet told of. A photo more in one hand is one less in another's. */
-const NEXT_IN_HAND = 6
+/** The next being fetched. */
+const NEXT_IN_HAND = 2
+/** Looked at and not yet told of, at most. */
+const MOST_HELD = 10
+/** Of the time between two results, how much the last one weighs. */
+const LAST_WEIGHS = 0.2
 /** So many beside those the eye works on, and a result may wait for others: the eye has its next one meanwhile. */
 const NEXT_WHILE_TELLING = 1
 const FINISH_MS = 5_000
@@ -71,8 +75,14 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
     isOfAll: (fault) => fault instanceof Refusal || fault instanceof HandedBack,
   })
 
-  /** Those the eye works on, the next, and those being told of. */
-  const inHandAtOnce = () => eye.atOnce() + NEXT_IN_HAND
+  let lastResultAt = performance.now()
+  let betweenResultsMs = HOLD_MS
+  /**
+   * Those the eye works on, the next, and those held to be told of together: as many as this eye gets through meanwhile.
+   * A photo more in one hand is one less in another's, and an urgent one waits behind it.
+   */
+  const inHandAtOnce = () =>
+    eye.atOnce() + NEXT_IN_HAND + Math.min(MOST_HELD, Math.round(HOLD_MS / betweenResultsMs))
   const worker = new BullWorker(options.queueName, run, {
     connection: redis,
     prefix: PREFIX,
@@ -141,6 +151,9 @@ export function startBullmqWorker(options: BullmqWorkerOptions): BullmqWorker {
       if (source === null) return null
       const suspect = job.attemptsMade > 0 || job.stalledCounter >= SUSPECT_STALLS
       const { looked, seconds } = await lookAt(source, suspect)
+      const now = performance.now()
+      betweenResultsMs += LAST_WEIGHS * (Math.min(now - lastResultAt, HOLD_MS) - betweenResultsMs)
+      lastResultAt = now
       return { still, outcome: looked, lookSeconds: seconds }
     } finally {
       looking -= 1

@@ -18,8 +18,8 @@ export interface Gathering {
   reconsider(): void
 }
 
-/** A person who waits for one photo does not notice it. */
-const HOLD_MS = 400
+/** Held only while more photos wait, so that nobody waits for this one alone. */
+export const HOLD_MS = 1_000
 /** Far fewer are in hand. */
 const MOST_AT_ONCE = 32
 

@@ -20,7 +20,7 @@ async function call(
 }
 
 /** Half of the cameras send heartbeats, so that effort is counted both ways. */
-export async function setUpStation(address: string): Promise<SendingCamera[]> {
+export async function setUpStation(address: string, cameraCount = CAMERAS): Promise<SendingCamera[]> {
   await call(address, ['PUT', '/station'], {
     name: 'Test Station',
     zone: 'Australia/Adelaide',
@@ -35,7 +35,7 @@ export async function setUpStation(address: string): Promise<SendingCamera[]> {
     pointIds.push(z.object({ point: z.object({ id: z.number() }) }).parse(made).point.id)
   }
   const cameras: SendingCamera[] = []
-  for (let i = 0; i < CAMERAS; i += 1) {
+  for (let i = 0; i < cameraCount; i += 1) {
     const made = await call(address, ['POST', '/cameras'], {
       name: `Camera ${i}`,
       pointId: pointIds[i % POINTS],

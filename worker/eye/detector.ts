@@ -41,9 +41,14 @@ export function overFloor(
   floor: number,
 ): Detected[] {
   const found: Detected[] = []
+  const scores = scoreColumns.length
+  // By index: thousands of rows a photo, and nearly all of them say nothing.
   for (let row = 0; row < rows.length; row += columnCount) {
     let p = 0
-    for (const column of scoreColumns) p = Math.max(p, rows[row + column] ?? 0)
+    for (let i = 0; i < scores; i++) {
+      const score = rows[row + scoreColumns[i]!]!
+      if (score > p) p = score
+    }
     if (p < floor) continue
     const [x0 = 0, y0 = 0, x1 = 0, y1 = 0] = cornerColumns.map((column) => rows[row + column])
     found.push({ box: [x0, y0, x1, y1], p, scores: scoreColumns.map((column) => rows[row + column] ?? 0) })

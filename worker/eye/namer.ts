@@ -1,6 +1,7 @@
 /** The namer: which animal is in a crop. */
 import ort from 'onnxruntime-node'
 import type { NamerPart } from './manifest.ts'
+import { CHANNELS } from './pixels.ts'
 
 export interface Named {
   /** Six scores in the order of `NAMES`, summing to 1. */
@@ -22,17 +23,24 @@ export async function openNamer(
   options: ort.InferenceSession.SessionOptions,
 ): Promise<Namer> {
   const session = await ort.InferenceSession.create(namer.bytes, options)
+  const cropBytes = namer.sidePx * namer.sidePx * CHANNELS
+  /** Room for the crops of a run, used again: one for each that is on its way. */
+  const rooms: Uint8Array[] = []
+
+  async function nameRun(crops: readonly Uint8Array[]): Promise<Named[]> {
+    const room = rooms.pop() ?? new Uint8Array(MAX_CROPS_A_RUN * cropBytes)
+    for (const [i, crop] of crops.entries()) room.set(crop, i * cropBytes)
+    const shape = [crops.length, namer.sidePx, namer.sidePx, CHANNELS]
+    const input = new ort.Tensor('uint8', room.subarray(0, crops.length * cropBytes), shape)
+    const out = await session.run({ [namer.inputName]: input })
+    rooms.push(room)
+    return readNamed(crops.length, out, namer)
+  }
   return {
     async name(crops) {
       const named: Named[] = []
-      for (let from = 0; from < crops.length; from += MAX_CROPS_A_RUN) {
-        const part = crops.slice(from, from + MAX_CROPS_A_RUN)
-        const shape = [part.length, namer.sidePx, namer.sidePx, 3]
-        const out = await session.run({
-          [namer.inputName]: new ort.Tensor('uint8', Buffer.concat(part), shape),
-        })
-        named.push(...readNamed(part.length, out, namer))
-      }
+      for (let from = 0; from < crops.length; from += MAX_CROPS_A_RUN)
+        named.push(...(await nameRun(crops.slice(from, from + MAX_CROPS_A_RUN))))
       return named
     },
     close: () => session.release(),

@@ -24,8 +24,9 @@ export interface PicturePlace {
  * doi:10.1007/BFb0028345). All of the green channel.
  */
 export function wholePicture({ data, width }: Pixels, place: PicturePlace): WholePicture {
-  const partOf = Uint8Array.from({ length: place.width }, (_, x) =>
-    Math.floor((x * (VIEW_PARTS + 1)) / place.width),
+  // Where each part across begins, and where the last ends; the first and the last pixel of a row have no neighbour.
+  const edges = Array.from({ length: VIEW_PARTS + 2 }, (_, part) =>
+    Math.min(place.width - 1, Math.max(1, Math.ceil((part * place.width) / (VIEW_PARTS + 1)))),
   )
   const sums = new Float64Array((VIEW_PARTS + 1) * VIEW_PARTS)
   const counts = new Float64Array(sums.length)
@@ -34,18 +35,24 @@ export function wholePicture({ data, width }: Pixels, place: PicturePlace): Whol
   let [count, sum, squares, edgeSum, edgeSquares] = [0, 0, 0, 0, 0]
   for (let y = 1; y < place.height - 1; y += step) {
     const parts = Math.floor((y * VIEW_PARTS) / place.height) * (VIEW_PARTS + 1)
-    let at = ((place.top + y) * width + place.left + 1) * CHANNELS + 1
-    for (let x = 1; x < place.width - 1; x++, at += CHANNELS) {
-      const value = data[at]!
-      const edge = 4 * value - data[at - CHANNELS]! - data[at + CHANNELS]! - data[at - row]! - data[at + row]!
-      count++
-      sum += value
-      squares += value * value
-      edgeSum += edge
-      edgeSquares += edge * edge
-      const part = parts + partOf[x]!
-      sums[part] = sums[part]! + value
-      counts[part] = counts[part]! + 1
+    const start = ((place.top + y) * width + place.left) * CHANNELS + 1
+    for (let part = 0; part <= VIEW_PARTS; part++) {
+      let partSum = 0
+      const end = start + edges[part + 1]! * CHANNELS
+      for (let at = start + edges[part]! * CHANNELS; at < end; at += CHANNELS) {
+        const value = data[at]!
+        const edge =
+          4 * value - data[at - CHANNELS]! - data[at + CHANNELS]! - data[at - row]! - data[at + row]!
+        partSum += value
+        squares += value * value
+        edgeSum += edge
+        edgeSquares += edge * edge
+      }
+      const pixels = edges[part + 1]! - edges[part]!
+      count += pixels
+      sum += partSum
+      sums[parts + part] = sums[parts + part]! + partSum
+      counts[parts + part] = counts[parts + part]! + pixels
     }
   }
   if (count === 0) return { contrast: 0, detail: 0, view: new Uint8Array(VIEW_BYTES) }

@@ -29,7 +29,7 @@ export type FromThread =
 
 /**
  * A thread's own heap is ten megabytes, and V8 by itself collects whenever a few decoded stills have come on top of it: a
- * twentieth of all the work (`npm run bench -- pipeline`). It may grow to so many per cent over what is in use.
+ * twentieth of all the work (`npm run bench -- pipeline`). It may grow by so many per cent over what is in use.
  */
 setFlagsFromString('--heap-growing-percent=500')
 

@@ -5,12 +5,13 @@ import { cameraOf, pointOf, stateOf, stillOf, visitOf } from '../../../services/
 import { checkCardsOf } from '../../../services/http/check-cards.ts'
 import { filmStrip } from '../../../services/http/film-strip.ts'
 import { nightsOfPoint } from '../../../services/http/point-nights.ts'
-import { pressureOf } from '../../../services/http/pressure-answer.ts'
+import { nightsAsked, pressureOf } from '../../../services/http/pressure-answer.ts'
 import { waterRunRowsOf } from '../../../services/http/water-run-row.ts'
 import { listCameras } from '../../../services/store/cameras.ts'
 import type { Ledger } from '../../../services/store/open.ts'
 import { listPointStates } from '../../../services/store/point-states.ts'
 import { findPoint } from '../../../services/store/points.ts'
+import { readPressureFacts } from '../../../services/store/pressure.ts'
 import { readProgress } from '../../../services/store/progress.ts'
 import { recordResult } from '../../../services/store/results.ts'
 import { readSettings } from '../../../services/store/settings.ts'
@@ -18,7 +19,7 @@ import { listStills } from '../../../services/store/still-views.ts'
 import { listVisits } from '../../../services/store/visit-views.ts'
 import { readWaterRun } from '../../../services/store/water-run.ts'
 import { nightSpell } from '../../../services/tally/nights.ts'
-import { weekOf } from '../../../services/tally/weeks.ts'
+import { type WeekOfNights, weekOf } from '../../../services/tally/weeks.ts'
 import type { Instant, NightDate } from '../../../services/words.ts'
 import type { HistoryPlan } from './history.ts'
 import { lookQuestions } from './look-questions.ts'
@@ -49,6 +50,8 @@ export function nowOf(plan: HistoryPlan): Instant {
 export function questionsOf(plan: HistoryPlan, drawSeed: number): readonly Question[] {
   const now = nowOf(plan)
   const drawnNights = (name: string) => randomFor(drawSeed, name).sample(plan.nights, DRAWS)
+  const weeks = new Map(plan.nights.map((night) => [weekOf(night).from, weekOf(night)]))
+  const drawnWeeks = (name: string) => randomFor(drawSeed, name).sample([...weeks.values()], DRAWS)
   return [
     {
       name: 'water run',
@@ -57,13 +60,17 @@ export function questionsOf(plan: HistoryPlan, drawSeed: number): readonly Quest
         drawnNights('water run').map((night) => async (ledger) => await waterRun(ledger, { night, now })),
     },
     {
+      name: "a week's pressure data",
+      changes: false,
+      prepare: async () =>
+        drawnWeeks('pressure data').map((week) => async (ledger) => await weekFacts(ledger, { week, now })),
+    },
+    {
+      // With the seven weeks before it, which it is compared with.
       name: "the week's report",
       changes: false,
-      prepare: async () => {
-        const weeks = new Map(plan.nights.map((night) => [weekOf(night).from, weekOf(night)]))
-        const drawn = randomFor(drawSeed, 'weeks').sample([...weeks.values()], DRAWS)
-        return drawn.map((week) => async (ledger) => await pressureOf(ledger, { week, now }))
-      },
+      prepare: async () =>
+        drawnWeeks('weeks').map((week) => async (ledger) => await pressureOf(ledger, { week, now })),
     },
     {
       name: "a point's page",
@@ -118,6 +125,17 @@ async function waterRun(ledger: Ledger, { night, now }: { night: NightDate; now:
     readProgress(ledger),
   ])
   return await waterRunRowsOf(ledger, facts, { settings, now, night })
+}
+
+/** What a week's grazing pressure is worked out from, at all points, without the weeks it is compared with. */
+async function weekFacts(ledger: Ledger, { week, now }: { week: WeekOfNights; now: Instant }) {
+  const settings = await readSettings(ledger)
+  const asked = nightsAsked(week, settings).filter(({ weeksBack }) => weeksBack === 0)
+  const states = {
+    from: nightSpell(week.from, settings.zone).from,
+    to: nightSpell(week.to, settings.zone).to,
+  }
+  return await readPressureFacts(ledger, { asked, now, states })
 }
 
 interface PagePick {

@@ -1,10 +1,10 @@
 /** The shapes of what comes in and goes out when a card is put in from the view. */
 import { z } from 'zod'
+import { sha256 } from './doors.ts'
 import { takenPhotoShape } from './taken-photo.ts'
 
 /** Of one question; a card of thousands is asked for in many. */
 const MOST_HASHES = 500
-const sha256 = z.string().regex(/^[0-9a-f]{64}$/, { error: 'not a SHA-256 in lower-case hexadecimal digits' })
 
 /** POST /api/cameras/:id/card/known: SHA-256 of files, of which those that came before need not be sent. */
 export const cardKnownDoor = z.strictObject({ hashes: z.array(sha256).min(1).max(MOST_HASHES) })

@@ -257,7 +257,9 @@ export const checkCardsQuery = z.strictObject({
   order: z.enum(['matters', 'teaches']).default('matters'),
 })
 
-const sha256 = z.string().regex(/^[0-9a-f]{64}$/, { error: 'not a SHA-256 in lower-case hexadecimal digits' })
+export const sha256 = z
+  .string()
+  .regex(/^[0-9a-f]{64}$/, { error: 'not a SHA-256 in lower-case hexadecimal digits' })
 const modelsDoor = z.strictObject({
   name: z.string().min(1).max(200),
   version: z.string().min(1).max(200),

@@ -1,4 +1,5 @@
 /** Holds a worker's results back for a moment, so that several go to the station together. */
+import { type Call, serveTogether } from '../in-batches.ts'
 import type { Recorded } from '../store/results.ts'
 import type { DoneLook } from './station-of-worker.ts'
 
@@ -23,15 +24,9 @@ export const HOLD_MS = 1_000
 /** Far fewer are in hand. */
 const MOST_AT_ONCE = 32
 
-interface Call {
-  readonly look: DoneLook
-  readonly resolve: (recorded: Recorded) => void
-  readonly reject: (fault: unknown) => void
-}
-
 /** One sending at a time: what is looked at meanwhile goes with the next. */
 export function gatherResults({ send, mayHold, isOfAll, holdMs = HOLD_MS }: GatheringRules): Gathering {
-  const held: Call[] = []
+  const held: Array<Call<DoneLook, Recorded>> = []
   let timer: NodeJS.Timeout | undefined
   let sending = false
 
@@ -45,25 +40,15 @@ export function gatherResults({ send, mayHold, isOfAll, holdMs = HOLD_MS }: Gath
     clearTimeout(timer)
     timer = undefined
     sending = true
-    await sendTogether(held.splice(0, MOST_AT_ONCE))
+    await serveTogether(held.splice(0, MOST_AT_ONCE), send, isOfAll)
     sending = false
     reconsider()
-  }
-
-  async function sendTogether(calls: readonly Call[]): Promise<void> {
-    try {
-      const recorded = await send(calls.map(({ look }) => look))
-      for (const [i, { resolve }] of calls.entries()) resolve(recorded[i]!)
-    } catch (fault) {
-      if (calls.length === 1 || isOfAll(fault)) for (const { reject } of calls) reject(fault)
-      else for (const call of calls) await sendTogether([call])
-    }
   }
 
   return {
     add: (look) =>
       new Promise((resolve, reject) => {
-        held.push({ look, resolve, reject })
+        held.push({ ask: look, resolve, reject })
         reconsider()
       }),
     reconsider,
